@@ -1,0 +1,89 @@
+"""Django's settings: everything that differs between machines comes from the environment, see .env.example."""
+
+import os
+from pathlib import Path
+
+from advisor.project import env
+
+BASE_DIR = Path(__file__).resolve().parents[2]
+env.load_file(BASE_DIR / ".env")
+
+DATA = env.directory("BAYWIND_DATA", "var", BASE_DIR)
+env.prepare_numerics(DATA)
+
+DEBUG = env.yes_no("DEBUG", default=False)
+PORT = env.whole_number("PORT", 8000, least=1, most=65535)
+WORKERS = env.whole_number("WORKERS", os.cpu_count() or 1, least=1, most=256)
+ALLOWED_HOSTS = env.names("ALLOWED_HOSTS", "localhost,127.0.0.1,[::1]")
+DATABASES = {"default": env.database("DATABASE_URL", DATA / "baywind.sqlite3")}
+SECRET_KEY = env.secret_key("SECRET_KEY", DATA / "secret_key", shared=bool(env.text("DATABASE_URL")))
+REDIS_URL = env.redis_url("REDIS_URL", f"redis+socket://{DATA}/broker/broker.sock")
+
+INSTALLED_APPS = [
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "rest_framework",
+    "catalog",
+    "advisor",
+    "api",
+    "frontend",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+]
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
+]
+
+ROOT_URLCONF = "advisor.project.urls"
+WSGI_APPLICATION = "advisor.project.wsgi.application"
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+STATIC_URL = "static/"
+STATIC_ROOT = DATA / "static"
+MEDIA_ROOT = DATA / "uploads"
+LANGUAGE_CODE = "en-gb"
+TIME_ZONE = "UTC"
+USE_TZ = True
+X_FRAME_OPTIONS = "DENY"
+
+# A task is handed out again when its worker dies, and must not be while it still runs: the limits go up in this order.
+CELERY_TASK_SOFT_TIME_LIMIT = 540
+CELERY_TASK_TIME_LIMIT = 600
+CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 3600}
+CELERY_BROKER_URL = REDIS_URL
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_DEFAULT_QUEUE = "studies"
+CELERY_TASK_CREATE_MISSING_QUEUES = False
+CELERY_TASK_SERIALIZER = "json"
+CELERY_ACCEPT_CONTENT = ["json"]
+CELERY_WORKER_CONCURRENCY = WORKERS
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1

@@ -1,0 +1,10 @@
+"""Settings for the tests: those of the service, whatever a developer's own .env says of debugging and keys."""
+
+import os
+
+os.environ["DEBUG"] = "no"
+os.environ["SECRET_KEY"] = "for-tests-only-and-long-enough-to-be-accepted"
+
+from advisor.project.settings import *
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
