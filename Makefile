@@ -1,0 +1,73 @@
+# What a person runs; `make help` lists it. Needs Python 3.11 or newer and make, and installs the rest into .venv.
+
+FIT := import sys; sys.exit(sys.version_info < (3, 11))
+CANDIDATES := python3 python3.13 python3.12 python3.11
+PYTHON ?= $(shell for p in $(CANDIDATES); do $$p -c '$(FIT)' 2>/dev/null && echo $$p && break; done)
+ifeq ($(strip $(PYTHON)),)
+PYTHON := python3
+endif
+
+# The data folder, as advisor/project/env.py reads it: from the environment, else from .env, else var.
+DATA := $(BAYWIND_DATA)
+ifeq ($(DATA),)
+DATA := $(shell sed -n 's/^BAYWIND_DATA=//p' .env 2>/dev/null)
+endif
+ifeq ($(DATA),)
+DATA := var
+endif
+export BAYWIND_DATA := $(if $(filter /%,$(DATA)),$(DATA),$(CURDIR)/$(DATA))
+export NUMBA_CACHE_DIR := $(BAYWIND_DATA)/numba
+export OPENBLAS_NUM_THREADS := 1
+export OMP_NUM_THREADS := 1
+
+RUN := .venv/bin/python
+BOOTSTRAP := "$(PYTHON)" advisor/project/bootstrap.py
+BRIEF ?= fixtures/briefs/ten_drive_archive_box.yaml
+
+.DEFAULT_GOAL := help
+.PHONY: help run test quick lint imports bench lock install install-dev python
+
+help: ## list these commands
+	@sed -n 's/^\([a-z]*\):.*## /  make \1\t/p' Makefile | expand -t 18
+
+run: install ## score the sample brief over the demo catalogue (another one: BRIEF=path)
+	@$(BOOTSTRAP) kernels
+	@$(RUN) manage.py migrate --verbosity 0
+	@$(RUN) manage.py load_catalog fixtures/catalog
+	@$(RUN) manage.py advise "$(BRIEF)"
+
+test: lint imports ## everything: lint, types, import contracts, migrations, checks, all tests
+	@$(RUN) manage.py makemigrations --check --dry-run
+	@$(RUN) manage.py check --fail-level WARNING
+	@$(RUN) -m pytest -n 2
+
+quick: install-dev ## the tests without the slow and the browser ones
+	@$(RUN) -m pytest -n 2 -m "not slow and not browser"
+
+lint: install-dev ## style, format and types
+	@$(RUN) -m ruff check .
+	@$(RUN) -m ruff format --check .
+	@$(RUN) -m mypy
+
+imports: install-dev ## the import contracts of pyproject.toml
+	@.venv/bin/lint-imports
+
+bench: install-dev ## measure speed (one measurement: ONLY=name); writes bench.json into the data folder
+	@$(BOOTSTRAP) kernels
+	@$(RUN) -m tests.bench $(ONLY)
+
+lock: ## compile the lock files from requirements*.in; needs uv
+	@command -v uv >/dev/null || { echo "make lock needs uv on the PATH; install it with: pip install uv" >&2; exit 1; }
+	@for name in requirements requirements-dev; do \
+	  uv pip compile --quiet --universal --fork-strategy fewest --python-version 3.11 --generate-hashes \
+	    --no-emit-index-url --custom-compile-command "make lock" -o $$name.txt $$name.in || exit 1; done
+
+install: python
+	@$(BOOTSTRAP) install requirements.txt
+
+install-dev: python
+	@$(BOOTSTRAP) install requirements-dev.txt
+
+python:
+	@"$(PYTHON)" -c '$(FIT)' 2>/dev/null || { echo "Baywind needs Python 3.11 or newer, and '$(PYTHON)' here is" \
+	  "$$("$(PYTHON)" --version 2>&1 | tail -n 1); install one, or name it: make run PYTHON=/path/to/python3.12" >&2; exit 1; }
