@@ -1,0 +1,1 @@
+"""Questions to the catalogue; only these modules filter."""

@@ -1,0 +1,22 @@
+"""Questions to the provenance of figures."""
+
+from __future__ import annotations
+
+from typing import Self
+
+from django.db import models
+
+
+class FigureNoteQuerySet(models.QuerySet):
+    """Notes on single figures."""
+
+    def of_model(self, model_name: str) -> Self:
+        """Return the notes on parts of one model."""
+        return self.filter(content_type__app_label="catalog", content_type__model=model_name)
+
+
+class CatalogLoadQuerySet(models.QuerySet):
+    """The history of loads."""
+
+    def latest_first(self) -> Self:
+        return self.order_by("-pk")
