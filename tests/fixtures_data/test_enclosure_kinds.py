@@ -1,4 +1,4 @@
-"""Whether the demo catalogue's kinds of enclosures are kinds: each a way of the air of its own, not one drawing scaled."""
+"""Whether each kind of enclosure in the demo catalogue is a way of the air of its own, not one drawing scaled."""
 
 from itertools import combinations, permutations
 
