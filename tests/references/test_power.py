@@ -104,8 +104,8 @@ DEMO_SUPPLIES = yaml.safe_load((Path(__file__).parents[2] / "fixtures" / "catalo
 
 @pytest.mark.parametrize("block", DEMO_SUPPLIES, ids=lambda block: block["code"])
 def test_demo_supply_lies_within_the_80_plus_levels(block):
-    """80 PLUS program tables: between 5 points below the plain level at 115 V and Titanium at 230 V."""
+    """80 PLUS program tables of least efficiencies: 5 points below plain at 115 V to 1 point above Titanium at 230 V."""
     supply = make_supply(rating_w=block["rating_w"], efficiency=tuple(map(tuple, block["efficiency"])))
     found = efficiency_at(supply, LOADS)
     assert np.all(found >= np.array(AT_115_V["plain"]) - 0.05)
-    assert np.all(found <= np.array(AT_230_V["titanium"]))
+    assert np.all(found <= np.array(AT_230_V["titanium"]) + 0.01)
