@@ -104,7 +104,7 @@ DEMO_SUPPLIES = yaml.safe_load((Path(__file__).parents[2] / "fixtures" / "catalo
 
 @pytest.mark.parametrize("block", DEMO_SUPPLIES, ids=lambda block: block["code"])
 def test_demo_supply_lies_within_the_80_plus_levels(block):
-    """80 PLUS program tables of least efficiencies: 5 points below plain at 115 V to 1 point above Titanium at 230 V."""
+    """80 PLUS tables of least efficiencies: 5 points below plain at 115 V to 1 point above Titanium at 230 V."""
     supply = make_supply(rating_w=block["rating_w"], efficiency=tuple(map(tuple, block["efficiency"])))
     found = efficiency_at(supply, LOADS)
     assert np.all(found >= np.array(AT_115_V["plain"]) - 0.05)
