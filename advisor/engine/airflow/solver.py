@@ -1,0 +1,132 @@
+"""Solving a batch of airflow networks of one shape: the way into the compiled kernel."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.engine.airflow.elements import Network
+from advisor.engine.airflow.kernel import FAN, PASSIVE, solve_batch
+from advisor.engine.curves import FallingCurve
+from advisor.engine.errors import SolverError
+
+# Flow corrections above this share of the largest flow are an error, not an answer.
+_ACCEPTED_RESIDUAL = 1e-9
+
+
+@dataclass(frozen=True)
+class CurveTable:
+    """Curves laid end to end as the kernel reads them; ``of`` (nb,) is each branch's curve or -1."""
+
+    of: np.ndarray
+    kind: np.ndarray
+    arrays: tuple[np.ndarray, ...]
+    curves: tuple[FallingCurve, ...]
+
+
+@dataclass(frozen=True)
+class Ambient:
+    """The room's air for each network of a batch, every array of shape (n,).
+
+    Temperature [degC], density [kg/m3], viscosity over that of the reference state, heat capacity [J/(kg K)].
+    """
+
+    temperature_c: np.ndarray
+    density: np.ndarray
+    viscosity_ratio: np.ndarray
+    heat_capacity: np.ndarray
+
+
+@dataclass(frozen=True)
+class Flows:
+    """Mass flows (n, nb) [kg/s, positive from -> to], zone pressures (n, nz) [Pa] and reference rises (n, nz) [K]."""
+
+    mass_flow: np.ndarray
+    pressure: np.ndarray
+    rise: np.ndarray
+    steps: int
+
+
+def pack_curves(network: Network, by_branch: dict[int, FallingCurve]) -> CurveTable:
+    """Give fan branches their curves; a fan branch without one is a plain opening."""
+    of = np.full(len(network.frm), -1, dtype=np.int64)
+    kind = np.where(network.kind == FAN, PASSIVE, network.kind).astype(np.int64)
+    curves: list[FallingCurve] = []
+    for b, curve in by_branch.items():
+        index = next((k for k, known in enumerate(curves) if known is curve), None)
+        if index is None:
+            index = len(curves)
+            curves.append(curve)
+        of[b], kind[b] = index, FAN
+    return CurveTable(of, kind, curve_arrays(curves), tuple(curves))
+
+
+def curve_arrays(curves: list[FallingCurve]) -> tuple[np.ndarray, ...]:
+    """Lay curves end to end: first and last piece, piece starts, coefficients, ends, tails, densities."""
+    counts = np.array([len(c.starts) for c in curves], dtype=np.int64)
+    last = np.cumsum(counts, dtype=np.int64)
+    if not curves:
+        return (counts, last, np.zeros(0), np.zeros((0, 4)), np.zeros(0), np.zeros(0), np.zeros(0))
+    return (
+        last - counts,
+        last,
+        np.concatenate([c.starts for c in curves]),
+        np.concatenate([c.pieces for c in curves]),
+        np.array([c.end for c in curves]),
+        np.array([c.tail for c in curves]),
+        np.array([c.density_kg_m3 for c in curves]),
+    )
+
+
+def solve(
+    network: Network,
+    curves: CurveTable,
+    alpha: np.ndarray,
+    beta: np.ndarray,
+    speed: np.ndarray,
+    scale: np.ndarray,
+    ambient: Ambient,
+    wall: np.ndarray,
+    heat_zone: np.ndarray,
+    heat_branch: np.ndarray,
+    coupled: bool = True,
+) -> Flows:
+    """Solve ``n`` networks that share their shape.
+
+    Parameters
+    ----------
+    alpha, beta
+        Loss coefficients (n, nb) [Pa s/m3, Pa s2/m6] at the reference state.
+    speed, scale
+        Fan speed over the curve's own, and number of fans times flow multiplier, (n, nb).
+    wall, heat_zone, heat_branch
+        Wall conductance (n, nz) [W/K] and heat (n, nz), (n, nb) [W] that make the zone temperatures which
+        feed back through density and buoyancy; not used unless ``coupled``.
+
+    Raises
+    ------
+    SolverError
+        If a network's flows do not settle within 1e-9 of its largest flow.
+
+    Notes
+    -----
+    Newton on flows and pressures, after Todini & Pilati (1988), 'A gradient algorithm for the analysis of pipe networks'.
+    """
+    n, nb = alpha.shape
+    nz = len(network.zones)
+    flow, pressure, rise = np.zeros((n, nb)), np.zeros((n, nz)), np.zeros((n, nz))
+    residual = np.zeros(n)
+    steps = solve_batch(
+        network.frm, network.to, curves.kind, curves.of, network.z_zone, network.z_branch, curves.arrays,
+        alpha, beta, speed, scale, wall, heat_zone, heat_branch,
+        ambient.temperature_c, ambient.density, ambient.viscosity_ratio, ambient.heat_capacity,
+        coupled, flow, pressure, rise, residual,
+    )  # fmt: skip
+    worst = int(np.argmax(residual)) if n else 0
+    if n and not residual[worst] <= _ACCEPTED_RESIDUAL:
+        raise SolverError(
+            f"the airflow network did not settle: network {worst} of {n} has a flow correction of "
+            f"{residual[worst]:.1e} of its largest flow; check that every zone has a way out and every area is above zero"
+        )
+    return Flows(flow, pressure, rise, steps)

@@ -1,0 +1,45 @@
+"""The room's air around a machine in each scenario."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.engine.air import Air, air_at
+from advisor.engine.constants import REFERENCE_TEMPERATURE_C
+from advisor.engine.inputs import Brief
+from advisor.engine.scenarios import SCENARIO_TABLE
+
+RELATIVE_HUMIDITY = 0.5
+# Heat a place lets go to the room per kelvin that its air is warmer [W/K]; estimates, common practice, no source.
+PLACE_CONDUCTANCE_W_K = {"open": np.inf, "under_desk": 100.0, "cupboard": 25.0}
+
+
+@dataclass(frozen=True)
+class Room:
+    """Air at the machine's intakes per scenario, arrays (5,), and the ``Air`` records they come from."""
+
+    temperature_c: np.ndarray
+    density: np.ndarray
+    viscosity_ratio: np.ndarray
+    heat_capacity: np.ndarray
+    air: tuple[Air, ...]
+
+
+def room_air(brief: Brief, heat_w: np.ndarray) -> Room:
+    """Return the air in each scenario; a place that holds heat back is warmer by heat / conductance.
+
+    ``heat_w`` (5,) is the machine's heat per scenario, of a nominal build, so that all candidates share the air.
+    """
+    reference = air_at(REFERENCE_TEMPERATURE_C)
+    rise = heat_w / PLACE_CONDUCTANCE_W_K[brief.placement]
+    base = [brief.hot_day_c if scenario.hot_room else brief.ambient_c for scenario in SCENARIO_TABLE]
+    airs = tuple(air_at(t + dt, brief.altitude_m, RELATIVE_HUMIDITY) for t, dt in zip(base, rise, strict=True))
+    return Room(
+        np.array([a.temperature_c for a in airs], dtype=float),
+        np.array([a.density for a in airs], dtype=float),
+        np.array([a.viscosity / reference.viscosity for a in airs], dtype=float),
+        np.array([a.heat_capacity for a in airs], dtype=float),
+        airs,
+    )

@@ -1,0 +1,66 @@
+"""How sound leaves a case for the seat, and how loud its fans are at each step."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from advisor.engine.inputs import Brief, Drive, Enclosure, Fan, Graphics, Opening, Supply
+from advisor.engine.noise.levels import energy
+from advisor.engine.noise.paths import Path, placement_of, trace
+from advisor.engine.noise.sources import density_term, level_by_share, sound_power
+from advisor.engine.scenarios import SCENARIO_TABLE
+
+# The places of sound_shares that are not fan mounts.
+SEATED = {"processor": "processor", "graphics": "graphics", "drives": "drives", "supply": "supply"}
+
+
+def sound_paths(enclosure: Enclosure, brief: Brief) -> dict[str, Path]:
+    """Trace the way to the seat from every place of an enclosure that can sound."""
+    place = placement_of(brief.placement)
+    return {
+        code: trace(
+            shares, enclosure.insertion_loss_db, brief.seat_side, brief.orientation, brief.seat_distance_m,
+            place.directivity_q, brief.room_absorption_m2, place.loss_db,
+        )
+        for code, shares in enclosure.sound_shares.items()
+    }  # fmt: skip
+
+
+def mount_energy(
+    mounts: tuple[tuple[Opening, Fan], ...], speeds_rpm: np.ndarray, paths: dict[str, Path], density: np.ndarray
+) -> np.ndarray:
+    """Sound energy at the seat (5, steps, mounts) of fans on their mounts.
+
+    ``speeds_rpm`` (steps, mounts); ``density`` (5,) of the air in each scenario. Energies add; 10 log10 gives dBA.
+    """
+    found = np.zeros((5, len(speeds_rpm), len(mounts)))
+    for k, (opening, fan) in enumerate(mounts):
+        level = np.asarray(sound_power(speeds_rpm[:, k], fan.sound)) + opening.obstruction_db
+        one = energy(level[None, :] + np.asarray(density_term(density))[:, None])
+        found[:, :, k] = opening.fan_count * one * paths[opening.code].transfer
+    return found
+
+
+def rest_energy(
+    case_paths: dict[str, Path],
+    supply: tuple[Supply, np.ndarray],
+    drive: Drive | None,
+    drive_count: int,
+    graphics: Graphics | None,
+    graphics_count: int,
+) -> np.ndarray:
+    """Sound energy at the seat (5,) of what no fan setting changes: supply, drives, graphics boards.
+
+    ``supply`` comes with its load as a share of its rating (5,).
+    """
+    found = np.zeros(5)
+    part, shares = supply
+    found += energy(level_by_share(part.sound, shares)) * case_paths[SEATED["supply"]].transfer
+    for s, scenario in enumerate(SCENARIO_TABLE):
+        if drive is not None:
+            one = (1 - scenario.seeking) * energy(drive.idle_sound_db) + scenario.seeking * energy(drive.seek_sound_db)
+            found[s] += drive_count * one * case_paths[SEATED["drives"]].transfer
+        if graphics is not None:
+            one = energy(level_by_share(graphics.sound, scenario.graphics_share))
+            found[s] += graphics_count * one * case_paths[SEATED["graphics"]].transfer
+    return found

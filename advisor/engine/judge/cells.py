@@ -1,0 +1,210 @@
+"""The air of every setting: flows, the path of the air, air at every component, all shared by candidates.
+
+What candidates with the same fans have in common is computed once here. Rows run over scenario, intake step and exhaust
+step. Flows take density and buoyancy from a reference heat: the brief's parts, the drives' power class, a nominal loss of the
+supply and the fans. Where everything rests they take the candidate's own heat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.engine.airflow.quality import air_paths
+from advisor.engine.airflow.response import flow_responses
+from advisor.engine.airflow.solver import Ambient, Flows, solve
+from advisor.engine.case.case import Case
+from advisor.engine.case.fans import STALL_PENALTY_DB, STALL_WIDENING, FanSet, Movers, SupplyAir, movers
+from advisor.engine.case.heat import DRIVES, GRAPHICS, LOSS, NOMINAL_LOSS_SHARE, SHARED
+from advisor.engine.case.network import WALLS
+from advisor.engine.case.settings import Steps
+from advisor.engine.case.sound import mount_energy
+from advisor.engine.judge.draws import Draws, drawn_state
+from advisor.engine.judge.state import State, row_state
+from advisor.engine.noise.levels import energy
+from advisor.engine.thermal.temperatures import BASES, FIGURES, component_air
+
+LOSS_U_REL = 0.10
+
+
+@dataclass(frozen=True)
+class ReferenceHeat:
+    """Heat that shapes the flows, per scenario (5,) [W]: drives by class and the supply's nominal loss.
+
+    ``still_drives``, ``still_loss`` are the candidate's own, used where everything rests.
+    """
+
+    drives: np.ndarray
+    loss: np.ndarray
+    still_drives: np.ndarray
+    still_loss: np.ndarray
+
+
+@dataclass(frozen=True)
+class Cells:
+    """Rows of settings, all with leading axis n = 5 * intake steps * exhaust steps unless some were picked.
+
+    ``figures`` (n, components, FIGURES) and ``rises`` (n, 3, nz) are those of ``thermal.temperatures``; ``quality`` (n, 6) and
+    ``fresh`` (n, nz) those of ``airflow.quality``; ``mount_energy`` (n, mounts) sound energy at the seat; ``flow_u`` (n, nb)
+    standard uncertainty of each flow [kg/s]; ``still`` (n,) says that nothing runs.
+    """
+
+    scenario: np.ndarray
+    grid: tuple[int, int]
+    steps: tuple[Steps, Steps]
+    rpm: np.ndarray
+    movers: Movers
+    flows: Flows
+    figures: np.ndarray
+    rises: np.ndarray
+    quality: np.ndarray
+    fresh: np.ndarray
+    mount_energy: np.ndarray
+    stalled: np.ndarray
+    still: np.ndarray
+    flow_u: np.ndarray
+
+
+def reference_heat(case: Case, drive_watts: np.ndarray, still_drives: np.ndarray, still_loss: np.ndarray) -> ReferenceHeat:
+    """Return the reference heat of a drive power class (5,) [W], with the candidate's own for rows at rest."""
+    loss = NOMINAL_LOSS_SHARE * (case.heat.steady_w + drive_watts)
+    return ReferenceHeat(drive_watts, loss, still_drives, still_loss)
+
+
+def solve_cells(
+    case: Case,
+    fans: FanSet,
+    supply: SupplyAir,
+    heat: ReferenceHeat,
+    rows: np.ndarray | None = None,
+    draws: Draws | None = None,
+) -> Cells:
+    """Solve the air of a case's fan settings: all of them, or those that ``rows`` name.
+
+    ``draws`` (one per row) moves parameters off their best estimates, for draws through the full solver.
+    """
+    steps = fans.steps()
+    grid = len(steps[0]), len(steps[1])
+    index = np.arange(5 * grid[0] * grid[1]) if rows is None else rows
+    scenario = index // (grid[0] * grid[1])
+    rpm = np.hstack([steps[0].rpm[index // grid[1] % grid[0]], steps[1].rpm[index % grid[1]]])
+    gear = movers(case, fans, supply)
+    state = row_state(case, fans, supply, gear, scenario, rpm)
+    still = ~np.any(state.speed > 0, axis=1)
+    drives = np.where(still, heat.still_drives[scenario], heat.drives[scenario])
+    loss = np.where(still, heat.still_loss[scenario], heat.loss[scenario])
+    if draws is not None:
+        state, drives, loss = drawn_state(state, drives, loss, gear.parameters, draws)
+    return _cells(case, fans, gear, steps, grid, scenario, rpm, state, drives, loss, still, draws)
+
+
+def _cells(
+    case: Case, fans: FanSet, gear: Movers, steps: tuple[Steps, Steps], grid: tuple[int, int], scenario: np.ndarray,
+    rpm: np.ndarray, state: State, drives: np.ndarray, loss: np.ndarray, still: np.ndarray, draws: Draws | None,
+) -> Cells:  # fmt: skip
+    room = case.room
+    ambient = Ambient(
+        room.temperature_c[scenario], room.density[scenario], room.viscosity_ratio[scenario], room.heat_capacity[scenario]
+    )
+    d, s = drives[:, None], loss[:, None]
+    heat_zone = state.zone[:, SHARED] + d * state.zone[:, DRIVES] + s * state.zone[:, LOSS]
+    heat_branch = state.branch[:, SHARED] + d * state.branch[:, DRIVES] + s * state.branch[:, LOSS]
+    flows = solve(
+        case.plumbing.network, gear.curves, state.filter_alpha, state.own + state.filter_beta, state.speed, state.scale,
+        ambient, state.wall, heat_zone, heat_branch,
+    )  # fmt: skip
+    stalled = _stalled(gear, flows, state, ambient)
+    sigma = np.tile(gear.parameters.sigma, (len(scenario), 1))
+    for k, (_, _, parameter) in enumerate(gear.by_mount):
+        sigma[stalled[:, k], parameter] = STALL_WIDENING * gear.parameters.sigma[parameter]
+    responses = np.zeros((len(scenario), sigma.shape[1], flows.mass_flow.shape[1]))
+    if draws is None:
+        _respond(case, gear, state, ambient, drives, heat_zone, heat_branch, flows, responses)
+    figures, rises = _components(case, state, gear, ambient, flows, responses, sigma, draws)
+    passing = d * state.branch[:, DRIVES] + s * state.branch[:, LOSS] + state.branch[:, GRAPHICS]
+    quality, fresh = _paths(case, flows, heat_zone, passing)
+    return Cells(
+        scenario, grid, steps, rpm, gear, flows, figures, rises, quality, fresh,
+        _sound(case, fans, rpm, scenario, stalled), stalled, still,
+        np.sqrt(np.einsum("npb,np->nb", responses**2, sigma**2)),
+    )  # fmt: skip
+
+
+def _stalled(gear: Movers, flows: Flows, state: State, ambient: Ambient) -> np.ndarray:
+    """Which running fans (n, mounts) work left of their stall dip."""
+    found = np.zeros((len(state.speed), len(gear.by_mount)), dtype=bool)
+    for k, (b, curve, _) in enumerate(gear.by_mount):
+        if curve.stall_flow_m3s > 0:
+            running = state.speed[:, b] > 0
+            own = flows.mass_flow[:, b] / (ambient.density * state.scale[:, b] * np.where(running, state.speed[:, b], 1.0))
+            found[:, k] = running & (own < curve.stall_flow_m3s)
+    return found
+
+
+def _respond(
+    case: Case, gear: Movers, state: State, ambient: Ambient, drives: np.ndarray, heat_zone: np.ndarray,
+    heat_branch: np.ndarray, flows: Flows, out: np.ndarray,
+) -> None:  # fmt: skip
+    network = case.plumbing.network
+    zone, branch = state.zone.copy(), state.branch.copy()
+    zone[:, DRIVES] *= drives[:, None]
+    branch[:, DRIVES] *= drives[:, None]
+    parameters = gear.parameters
+    flow_responses(
+        network.frm, network.to, gear.curves.kind, gear.curves.of, network.z_zone, network.z_branch, gear.curves.arrays,
+        state.own, state.filter_alpha, state.filter_beta, state.speed, state.scale, state.wall, heat_zone, heat_branch,
+        ambient.temperature_c, ambient.density, ambient.viscosity_ratio, ambient.heat_capacity,
+        flows.mass_flow, flows.rise, parameters.mode, parameters.target, parameters.heat_of, zone, branch, out,
+    )  # fmt: skip
+
+
+def _components(
+    case: Case, state: State, gear: Movers, ambient: Ambient, flows: Flows, responses: np.ndarray, sigma: np.ndarray,
+    draws: Draws | None,
+) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+    parts, network = case.components, case.plumbing.network
+    n = len(sigma)
+    kappa, warming = np.tile(parts.kappa, (n, 1)), np.tile(parts.warming, (n, 1))
+    if draws is not None:
+        kappa = kappa * np.exp(draws.kappa)
+        warming = warming * np.exp(draws.warming)
+    figures = np.zeros((n, len(parts.names), FIGURES))
+    rises = np.zeros((n, BASES, len(network.zones)))
+    component_air(
+        network.frm, network.to, flows.mass_flow, state.wall, ambient.heat_capacity, ambient.density, state.zone, state.branch,
+        responses, sigma, gear.parameters.heat_of, WALLS, parts.kind, parts.zone, parts.branch, kappa, parts.kappa_u,
+        parts.fed, warming, parts.warming_u, parts.draught, parts.own_heat, LOSS_U_REL, rises, figures,
+    )  # fmt: skip
+    return figures, rises
+
+
+def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """The path of the air; heat that passing air takes up, fans' own apart, counts where that air is meant to arrive."""
+    network = case.plumbing.network
+    openings = [network.openings[k] for k in network.opening]
+    nz = len(network.zones)
+    weight = heat_zone.copy()
+    for b in range(len(openings)):
+        if network.to[b] < nz:
+            weight[:, network.to[b]] += heat_branch[:, b]
+    filtered = np.array([o.filter is not None for o in openings])
+    two_way = np.array([o.two_way or o.kind == "leak" for o in openings])
+    hot = heat_branch.max(axis=0) > 1.0
+    quality, fresh = np.zeros((len(weight), 6)), np.zeros((len(weight), nz))
+    air_paths(network.frm, network.to, flows.mass_flow, weight, hot, filtered, two_way, nz, fresh, quality)
+    return quality, fresh
+
+
+def _sound(
+    case: Case, fans: FanSet, rpm: np.ndarray, scenario: np.ndarray, stalled: np.ndarray
+) -> np.ndarray:
+    """Sound energy at the seat (n, mounts), louder where a fan stalls."""
+    found = np.zeros(rpm.shape)
+    for k, mount in enumerate(fans.mounts):
+        speeds, which = np.unique(rpm[:, k], return_inverse=True)
+        by_step = mount_energy((mount,), speeds[:, None], case.paths, case.room.density)[:, :, 0]
+        found[:, k] = by_step[scenario, which]
+    return found * np.where(stalled, energy(STALL_PENALTY_DB), 1.0)
+
+

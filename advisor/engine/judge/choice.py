@@ -1,0 +1,262 @@
+"""The best setting of every candidate on its grid, and why a candidate has none.
+
+A candidate is a pair (drive model, supply) with a cooler. Rows are settings of the case fans, ordered by scenario, intake
+step and exhaust step; the cooler's steps come on top. All levels are energies at the seat: 10 log10 of them is dBA.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numba import njit
+
+from advisor.engine.desirability import AIRFLOW_SCORE, HEADROOM_K, NOISE_MARGIN_DB, log_ramp
+from advisor.engine.judge.slacks import LIMIT_COUNT, PROCESSOR
+from advisor.engine.thermal.parts import DISCREPANCY_VARIANCE, passing_factor, with_own
+
+TIE = 1e-11  # scores closer than this are equal; the quieter setting wins
+SCENARIO_COUNT = 5
+# Misses are compared as shares of what a person would call a clear step.
+MISS_DB, MISS_K = 3.0, 5.0
+NEVER = -1e30
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def cooler_rows(passing, exponents, density, scenario, factor, slope, decade):
+    """Passing-flow factor, its logarithm's slope and ln(Q/Q_ref) for each cooler and row (coolers, n)."""
+    for q in range(exponents.shape[0]):
+        for k in range(passing.shape[0]):
+            factor[q, k], slope[q, k], decade[q, k] = passing_factor(passing[k], exponents[q], density[scenario[k]])
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def processor_slack(air, watts, inner, inner_u, heat_u, solid, r_air, r_u, n_u, m_u, speed_log, slope, decade, room, z):
+    """Slack [K] of the processor for one setting; ``room`` is its limit less the ambient.
+
+    ``r_air`` is R_air at this speed and flow; ``air`` a row of ``slacks.part_slacks``.
+    """
+    own = watts * (inner + solid + r_air)
+    heated = watts * r_air
+    a, b = watts * inner * inner_u, (own - watts * inner) * r_u
+    c, d = heated * decade * n_u, heated * speed_log * m_u
+    variance = with_own(air[1], air[2], air[3], air[4], air[5], heated * slope, own, heat_u)
+    variance += a * a + b * b + c * c + d * d + DISCREPANCY_VARIANCE
+    return room - air[0] - own - z * math.sqrt(max(variance, 0.0))
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def processor_slacks(
+    air, scenario, watts, processor, cooler, speed_log, speed_factor, factor, slope, decade, room, z, out
+):  # fmt: skip
+    """Slack of the processor for every row and cooler step into ``out`` (n, steps)."""
+    for k in range(out.shape[0]):
+        s = scenario[k]
+        for c in range(out.shape[1]):
+            out[k, c] = processor_slack(
+                air[k], watts[s], processor[0], processor[1], processor[2], cooler[0],
+                cooler[1] * speed_factor[c] * factor[k], cooler[2], cooler[3], cooler[4],
+                speed_log[c], slope[k], decade[k], room[s], z,
+            )  # fmt: skip
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def row_bounds(slack, row_energy, rest, target, airflow, noisy, weights, least, bound):
+    """Per row of one pair: least slack of the parts but the processor, and the best score any cooler could reach.
+
+    Rows that cannot be met get ``NEVER``. ``noisy`` (5,) says in which scenarios the noise target holds.
+    """
+    per = row_energy.shape[0] // SCENARIO_COUNT
+    for k in range(row_energy.shape[0]):
+        s = k // per
+        h = np.inf
+        for limit in range(LIMIT_COUNT):
+            h = min(h, slack[k, limit])
+        least[k] = h
+        score = 0.0
+        if h < 0.0:
+            score = NEVER
+        elif noisy[s]:
+            energy = row_energy[k] + rest[s]
+            if energy > target:
+                score = NEVER
+            else:
+                margin = 10.0 * math.log10(target / max(energy, 1e-30))
+                score = weights[0] * log_ramp(margin, NOISE_MARGIN_DB[0], NOISE_MARGIN_DB[1])
+        if score > NEVER:
+            score += weights[1] * log_ramp(h, HEADROOM_K[0], HEADROOM_K[1])
+            score += weights[2] * log_ramp(airflow[k], AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
+        bound[k] = score
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _best_in_scenario(
+    s, per, exhaust_steps, fixed_i, fixed_e, fixed_c, order, bound, least, row_energy, rest, target, airflow, noisy,
+    weights, air, watts, processor, cooler, steps, speed_log, speed_factor, cooler_energy, factor, slope, decade,
+    room, z, best,
+):  # fmt: skip
+    """Best (score, row, cooler step, energy, headroom) of one scenario into ``best``; score NEVER where none is met."""
+    best[0], best[1], best[2], best[3], best[4] = NEVER, -1.0, -1.0, np.inf, 0.0
+    for position in range(per):
+        k = order[position]
+        if bound[k] <= NEVER or bound[k] < best[0] - TIE:
+            return
+        if fixed_i >= 0 and (k - s * per) // exhaust_steps != fixed_i:
+            continue
+        if fixed_e >= 0 and (k - s * per) % exhaust_steps != fixed_e:
+            continue
+        flow_score = weights[2] * log_ramp(airflow[k], AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
+        for c in range(steps):
+            if fixed_c >= 0 and c != fixed_c:
+                continue
+            energy = row_energy[k] + rest[s] + cooler_energy[s, c]
+            if noisy[s] and energy > target:
+                continue
+            h = processor_slack(
+                air[k], watts[s], processor[0], processor[1], processor[2], cooler[0],
+                cooler[1] * speed_factor[c] * factor[k], cooler[2], cooler[3], cooler[4],
+                speed_log[c], slope[k], decade[k], room[s], z,
+            )  # fmt: skip
+            h = min(h, least[k])
+            if h < 0.0:
+                continue
+            score = flow_score + weights[1] * log_ramp(h, HEADROOM_K[0], HEADROOM_K[1])
+            if noisy[s]:
+                margin = 10.0 * math.log10(target / max(energy, 1e-30))
+                score += weights[0] * log_ramp(margin, NOISE_MARGIN_DB[0], NOISE_MARGIN_DB[1])
+            if score > best[0] + TIE or (score >= best[0] - TIE and energy < best[3]):
+                best[0], best[1], best[2], best[3], best[4] = score, k, c, energy, h
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def choose(
+    wanted, grid, manual, order, bound, least, row_energy, rest, target, airflow, noisy, weights, air, watts,
+    processor, coolers, cooler_steps, cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade,
+    room, z, rows, steps, figures,
+):  # fmt: skip
+    """Choose the setting of every wanted candidate in every scenario.
+
+    Parameters
+    ----------
+    wanted
+        (pairs, coolers) flags.
+    grid, manual
+        Intake and exhaust steps; which of the two groups keep one step in all scenarios.
+    order, bound, least, air
+        Per pair from ``row_bounds`` and ``part_slacks``: rows of each scenario by falling bound (pairs, 5, per), ...
+    coolers
+        (coolers, 5): R_solid, R_air, relative uncertainty, uncertainties of both exponents.
+    rows, steps, figures
+        Out, (pairs, coolers, 5): chosen row and cooler step, -1 where none is met; (pairs, coolers, 3): least noise
+        margin [dB], headroom [K] and airflow score over the scenarios they are judged in.
+    """
+    per = grid[0] * grid[1]
+    best, found = np.empty(5), np.empty((SCENARIO_COUNT, 5))
+    for p in range(wanted.shape[0]):
+        for q in range(wanted.shape[1]):
+            rows[p, q, :] = -1
+            if not wanted[p, q]:
+                continue
+            top, top_energy = NEVER, np.inf
+            for i in range(grid[0] if manual[0] else 1):
+                for e in range(grid[1] if manual[1] else 1):
+                    for c in range(cooler_steps[q] if cooler_manual[q] else 1):
+                        margin, headroom, path, total = np.inf, np.inf, np.inf, 0.0
+                        met = True
+                        for s in range(SCENARIO_COUNT):
+                            _best_in_scenario(
+                                s, per, grid[1], i if manual[0] else -1, e if manual[1] else -1,
+                                c if cooler_manual[q] else -1, order[p, s], bound[p], least[p], row_energy, rest[p],
+                                target, airflow, noisy, weights, air[p], watts, processor, coolers[q], cooler_steps[q],
+                                speed_log[q], speed_factor[q], cooler_energy[q], factor[q], slope[q], decade[q],
+                                room, z, best,
+                            )  # fmt: skip
+                            if best[0] <= NEVER:
+                                met = False
+                                break
+                            found[s] = best
+                            headroom = min(headroom, best[4])
+                            path = min(path, airflow[int(best[1])])
+                            if noisy[s]:
+                                margin = min(margin, 10.0 * math.log10(target / max(best[3], 1e-30)))
+                                total += best[3]
+                        if not met:
+                            continue
+                        score = weights[1] * log_ramp(headroom, HEADROOM_K[0], HEADROOM_K[1])
+                        score += weights[0] * log_ramp(margin, NOISE_MARGIN_DB[0], NOISE_MARGIN_DB[1])
+                        score += weights[2] * log_ramp(path, AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
+                        if score > top + TIE or (score >= top - TIE and total < top_energy):
+                            top, top_energy = score, total
+                            for s in range(SCENARIO_COUNT):
+                                rows[p, q, s], steps[p, q, s] = int(found[s, 1]), int(found[s, 2])
+                            figures[p, q, 0], figures[p, q, 1], figures[p, q, 2] = margin, headroom, path
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def explain(
+    wanted, grid, manual, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
+    cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z, met, miss, where,
+):  # fmt: skip
+    """Say of every wanted candidate which requirements some consistent settings meet one by one, and its least miss.
+
+    ``met`` (pairs, coolers, 7): noise, then each limit. ``miss`` (pairs, coolers): the least, over consistent
+    settings, of the worst scenario's worst of noise excess / 3 dB and missing slack / 5 K. ``where`` (pairs, coolers, 5, 2): the
+    rows and cooler steps at which it is reached.
+    """
+    per = grid[0] * grid[1]
+    can, able = np.empty(LIMIT_COUNT + 1, dtype=np.bool_), np.empty(LIMIT_COUNT + 1, dtype=np.bool_)
+    spot = np.empty((SCENARIO_COUNT, 2), dtype=np.int64)
+    for p in range(wanted.shape[0]):
+        for q in range(wanted.shape[1]):
+            if not wanted[p, q]:
+                continue
+            met[p, q, :] = False
+            miss[p, q] = np.inf
+            for combination in range(
+                (grid[0] if manual[0] else 1) * (grid[1] if manual[1] else 1) * (cooler_steps[q] if cooler_manual[q] else 1)
+            ):
+                left = combination
+                fixed_c = left % cooler_steps[q] if cooler_manual[q] else -1
+                left = left // cooler_steps[q] if cooler_manual[q] else left
+                fixed_e = left % grid[1] if manual[1] else -1
+                fixed_i = (left // grid[1] if manual[1] else left) if manual[0] else -1
+                can[:] = True
+                worst = 0.0
+                for s in range(SCENARIO_COUNT):
+                    able[:] = False
+                    nearest = np.inf
+                    for k in range(s * per, (s + 1) * per):
+                        if fixed_i >= 0 and (k - s * per) // grid[1] != fixed_i:
+                            continue
+                        if fixed_e >= 0 and (k - s * per) % grid[1] != fixed_e:
+                            continue
+                        for c in range(cooler_steps[q]):
+                            if fixed_c >= 0 and c != fixed_c:
+                                continue
+                            excess = -1.0
+                            if noisy[s]:
+                                energy = row_energy[k] + rest[p, s] + cooler_energy[q, s, c]
+                                excess = 10.0 * math.log10(max(energy, 1e-30) / target)
+                            able[0] = able[0] or excess <= 0.0
+                            off = max(excess, 0.0) / MISS_DB
+                            for limit in range(LIMIT_COUNT):
+                                h = slack[p, k, limit]
+                                if limit == PROCESSOR:
+                                    h = processor_slack(
+                                        air[p, k], watts[s], processor[0], processor[1], processor[2], coolers[q, 0],
+                                        coolers[q, 1] * speed_factor[q, c] * factor[q, k], coolers[q, 2], coolers[q, 3],
+                                        coolers[q, 4], speed_log[q, c], slope[q, k], decade[q, k], room[s], z,
+                                    )  # fmt: skip
+                                able[limit + 1] = able[limit + 1] or h >= 0.0
+                                off = max(off, -h / MISS_K)
+                            if off < nearest:
+                                nearest = off
+                                spot[s, 0], spot[s, 1] = k, c
+                    worst = max(worst, nearest)
+                    for r in range(LIMIT_COUNT + 1):
+                        can[r] = can[r] and able[r]
+                for r in range(LIMIT_COUNT + 1):
+                    met[p, q, r] = met[p, q, r] or can[r]
+                if worst < miss[p, q]:
+                    miss[p, q] = worst
+                    where[p, q] = spot

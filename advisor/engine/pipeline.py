@@ -1,0 +1,155 @@
+"""The order of calculation for builds: read this first.
+
+1. ``case.case.prepare``   one enclosure under one brief: network, heat, components, ways of sound
+2. ``load_of``             what a drive model and a supply bring: heat, loss, sound
+3. ``judge.cells``         the air of every fan setting: flows, the path of the air, air at every component
+4. ``judge.slacks``        how far every part stays below its limit
+5. ``judge.choice``        the best setting per scenario, or what stands in its way
+
+The loop between areas (warm air changes flow) sits in step 3. Candidates that share their fans share step 3.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.engine.case.case import Case
+from advisor.engine.case.fans import FanSet, SupplyAir, supply_air
+from advisor.engine.case.heat import class_watts, drive_class
+from advisor.engine.case.sound import rest_energy
+from advisor.engine.inputs import Cooler, Drive, Supply
+from advisor.engine.judge.arrays import CaseArrays, case_arrays, cooler_arrays, drive_arrays, limits_c
+from advisor.engine.judge.cells import Cells, reference_heat, solve_cells
+from advisor.engine.judge.choice import cooler_rows, processor_slacks
+from advisor.engine.judge.slacks import LIMIT_COUNT, PROCESSOR, PROCESSOR_AIR, drive_own_rises, part_slacks
+from advisor.engine.power.supply import wall_power
+from advisor.engine.thermal.temperatures import PASSING
+
+# Case fans run at anything between rest and full; the supply's loss takes them at this share of their full power.
+MEAN_FAN_POWER_SHARE = 0.5
+
+
+@dataclass(frozen=True)
+class Load:
+    """What a drive model and a supply bring, per scenario (5,): load and loss [W], heat of drives [W], sound energy."""
+
+    dc_w: np.ndarray
+    loss_w: np.ndarray
+    drives_w: np.ndarray
+    rest_energy: np.ndarray
+
+
+def load_of(case: Case, fans: FanSet, supply: Supply, drive: Drive | None) -> Load:
+    """Return heat, loss and sound that no fan setting changes."""
+    count = case.drive_count if drive else 0
+    drives = class_watts((drive.idle_w, drive.seek_w), count) if drive else np.zeros(5)
+    dc = case.heat.steady_w + drives + MEAN_FAN_POWER_SHARE * fans.full_power_w
+    wall = wall_power(supply, dc)
+    sound = rest_energy(
+        case.paths, (supply, wall.share), drive, count, case.named.graphics, case.brief.graphics_count
+    )
+    return Load(dc, wall.loss_w, drives, sound)
+
+
+@dataclass(frozen=True)
+class AirKey:
+    """Candidates with the same fans and the same key share their air: drive power class, supply's air, own heat at rest."""
+
+    drives: tuple[float, float]
+    supply: SupplyAir
+    still: tuple[float, ...]
+
+
+def air_key(case: Case, fans: FanSet, supply: Supply, drive: Drive | None, load: Load) -> AirKey:
+    """Return what a candidate's air depends on besides its fans."""
+    drives = drive_class(drive.idle_w, drive.seek_w) if drive else (0.0, 0.0)
+    nominal = case.heat.steady_w + class_watts(drives, case.drive_count) + MEAN_FAN_POWER_SHARE * fans.full_power_w
+    air = supply_air(supply, nominal)
+    may_rest = all(fan.may_stop for _, fan in fans.mounts) and min(air.speeds) <= 0.0
+    still = (*load.drives_w, *load.loss_w) if may_rest and case.brief.graphics_airflow != "blower" else ()
+    return AirKey(drives, air, tuple(float(v) for v in still))
+
+
+def solve_air(case: Case, fans: FanSet, key: AirKey, rows: np.ndarray | None = None) -> Cells:
+    """Solve the air of every setting (or of ``rows``) for candidates that share fans and key."""
+    drives = class_watts(key.drives, case.drive_count)
+    own = np.array(key.still) if key.still else np.zeros(10)
+    return solve_cells(case, fans, key.supply, reference_heat(case, drives, own[:5], own[5:]), rows)
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """Drive models with supplies: their loads and limits, and which model each has."""
+
+    drives: tuple[Drive | None, ...]
+    model_of: np.ndarray
+    loads: tuple[Load, ...]
+
+    def stacked(self, name: str) -> np.ndarray:
+        """One figure of all loads (pairs, 5)."""
+        return np.array([getattr(load, name) for load in self.loads])
+
+
+def slacks(case: Case, arrays: CaseArrays, cells: Cells, pairs: Pairs) -> tuple[np.ndarray, np.ndarray]:
+    """Return slack (pairs, n, limits) of all parts but the processor, and the processor's air (pairs, n, 6)."""
+    parts, n = case.components, len(cells.scenario)
+    models = drive_arrays(pairs.drives)
+    own = np.zeros((len(pairs.drives), n, len(parts.names), 3))
+    drive_own_rises(
+        cells.figures, cells.scenario, parts.limit, parts.kind, parts.cross_m2, models.watts, models.surface,
+        models.length, models.height, arrays.film, own,
+    )  # fmt: skip
+    slack = np.empty((len(pairs.loads), n, LIMIT_COUNT))
+    air = np.empty((len(pairs.loads), n, PROCESSOR_AIR))
+    limits = np.array([limits_c(case, pairs.drives[m]) for m in pairs.model_of])
+    part_slacks(
+        cells.figures, cells.scenario, parts.limit, parts.cross_m2, own, arrays.graphics, arrays.cooled,
+        case.room.temperature_c, case.room.density, arrays.heat_u, arrays.z, pairs.model_of,
+        pairs.stacked("drives_w"), pairs.stacked("loss_w"), limits, slack, air,
+    )  # fmt: skip
+    return slack, air
+
+
+@dataclass(frozen=True)
+class Build:
+    """One candidate: a case with its fans, cooler, supply and drive model."""
+
+    case: Case
+    fans: FanSet
+    cooler: Cooler
+    supply: Supply
+    drive: Drive | None
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Every setting of one build: slack (n, cooler steps, limits) [K], sound energy (n, cooler steps), airflow score (n,)."""
+
+    cells: Cells
+    slack: np.ndarray
+    energy: np.ndarray
+    airflow: np.ndarray
+
+
+def settings_of(build: Build) -> Settings:
+    """Judge one build at every setting of its grid, without leaving any out."""
+    case, arrays = build.case, case_arrays(build.case)
+    load = load_of(case, build.fans, build.supply, build.drive)
+    cells = solve_air(case, build.fans, air_key(case, build.fans, build.supply, build.drive, load))
+    pairs = Pairs((build.drive,), np.zeros(1, dtype=np.int64), (load,))
+    others, air = slacks(case, arrays, cells, pairs)
+    cooler = cooler_arrays(case, (build.cooler,))
+    n, steps = len(cells.scenario), len(cooler.steps[0])
+    factor, slope, decade = (np.empty((1, n)) for _ in range(3))
+    passing = cells.figures[:, 0, PASSING]
+    cooler_rows(passing, cooler.flow_exponent, case.room.density, cells.scenario, factor, slope, decade)
+    slack = np.repeat(others[0][:, None, :], steps, axis=1)
+    processor_slacks(
+        air[0], cells.scenario, arrays.processor_watts, arrays.processor, cooler.figures[0], cooler.speed_log[0],
+        cooler.speed_factor[0], factor[0], slope[0], decade[0], arrays.processor_room, arrays.z, slack[:, :, PROCESSOR],
+    )  # fmt: skip
+    fan_energy = cells.mount_energy.sum(axis=1) + load.rest_energy[cells.scenario]
+    energy = fan_energy[:, None] + cooler.energy[0][cells.scenario, :steps]
+    return Settings(cells, slack, energy, cells.quality[:, 5])
