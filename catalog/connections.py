@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
-from catalog.consistency import Problem
+from catalog.consistency import NOTHING, Problem
 from catalog.models.vocabulary import OUTSIDE, SOUND_PLACES
 from catalog.records import Record
 
@@ -118,7 +118,7 @@ def _silent_places(enclosure: Record) -> Iterator[Problem]:
     given = {row["place"] for row in _rows(enclosure, "sound_shares")}
     for place in needed:
         if place not in given:
-            yield Problem(f"sound_shares.{place}", None, "is missing", "a share for each face, 1 in all")
+            yield Problem(f"sound_shares.{place}", NOTHING, "is missing", "a share for each face, 1 in all")
 
 
 def _unknown_places(enclosure: Record) -> Iterator[Problem]:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+NOTHING = object()  # the value of a problem that is about something missing
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -15,6 +17,10 @@ class Problem:
     value: object
     reason: str
     accepted: str
+
+    def __str__(self) -> str:
+        shown = "" if self.value is NOTHING else f"{self.value} "
+        return f"{self.column}: {shown}{self.reason}; accepted: {self.accepted}"
 
 
 def check_steps(row: Mapping[str, Any]) -> list[Problem]:

@@ -9,8 +9,9 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from catalog.formats import FILES, Children, Derived, Entry, Format, Group, Link, Scalar, Vector
+from catalog.formats import FILES
 from catalog.records import Note, Record, records_of
+from catalog.shapes import Children, Derived, Entry, Format, Group, Link, Scalar, Vector
 
 _WIDTH = 120
 _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 _./()-]*")

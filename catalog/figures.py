@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from catalog.formats import Children, Format
-from catalog.models.columns import Checked, CheckedList
+from catalog.models.columns import Checked
+from catalog.models.lists import CheckedList
 from catalog.records import Record
+from catalog.shapes import Children, Format
 
 
 @dataclass(frozen=True, slots=True)

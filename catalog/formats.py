@@ -5,161 +5,9 @@ A key that is not listed here is called as its column. Loader, exporter and prov
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
-from functools import cached_property
-from typing import Any
-
-from django.db import models
-
 from catalog import models as catalog
-from catalog.models.columns import Checked, Points
-from catalog.models.rules import Rule
 from catalog.models.vocabulary import FACES, OUTSIDE
-
-_BOOKKEEPING = {"id", "enclosure", "order"}
-
-
-@dataclass(frozen=True)
-class Scalar:
-    """One value in one column."""
-
-    key: str
-    column: str
-
-
-@dataclass(frozen=True)
-class Vector:
-    """A list of numbers, each in a column of its own."""
-
-    key: str
-    columns: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Group:
-    """A mapping whose keys are columns; an ``optional`` one may be left out as a whole.
-
-    ``main`` is the column that stands for the group where a source or an uncertainty is noted for it.
-    """
-
-    key: str
-    columns: dict[str, str]
-    main: str
-    optional: bool = False
-    defaults: dict[str, Any] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Link:
-    """The code of a like-named row: of the same block's ``among``, or of a table of its own where that is empty."""
-
-    key: str
-    column: str
-    among: str = ""
-    none_word: str = ""
-
-
-@dataclass(frozen=True)
-class Derived:
-    """A key that repeats what other keys say, for the reader; the loader checks that it does."""
-
-    key: str
-
-
-@dataclass(frozen=True)
-class Children:
-    """Blocks within the block: a list, or a mapping by the column ``keyed_by``."""
-
-    key: str
-    format: Format
-    name_column: str = "code"
-    keyed_by: str = ""
-
-
-Entry = Scalar | Vector | Group | Link | Derived | Children
-
-
-@dataclass(frozen=True)
-class Format:
-    """The layout of one kind of block."""
-
-    noun: str
-    model: type[models.Model]
-    entries: tuple[Entry, ...]
-
-    @cached_property
-    def by_key(self) -> dict[str, Entry]:
-        return {entry.key: entry for entry in self.entries}
-
-    @cached_property
-    def columns(self) -> dict[str, models.Field]:
-        """Every column that a block fills, by name."""
-        return {field.name: field for field in self.model._meta.concrete_fields if field.name not in _BOOKKEEPING}
-
-    @cached_property
-    def defaults(self) -> dict[str, Any]:
-        """What a column holds when its key is left out."""
-        return {name: field.get_default() for name, field in self.columns.items() if field.has_default() or field.null}
-
-    @property
-    def rules(self) -> tuple[Rule, ...]:
-        return getattr(self.model, "RULES", ())
-
-    @property
-    def children(self) -> Iterator[Children]:
-        return (entry for entry in self.entries if isinstance(entry, Children))
-
-    @property
-    def is_part(self) -> bool:
-        return issubclass(self.model, catalog.Part)
-
-    def key_of(self, column: str) -> str:
-        """Return the key under which people find a column, with a dot below a group."""
-        for entry in self.entries:
-            if isinstance(entry, Scalar | Link) and entry.column == column:
-                return entry.key
-            if isinstance(entry, Vector) and column in entry.columns:
-                return entry.key
-            if isinstance(entry, Group) and column in entry.columns.values():
-                inner = next(key for key, name in entry.columns.items() if name == column)
-                return f"{entry.key}.{inner}"
-        return column
-
-    def figure_column(self, key: str) -> Checked | None:
-        """Return the column whose unit and spread a figure's key has, None if no figure is called so."""
-        entry = self.by_key.get(key)
-        names = {
-            Scalar: lambda: entry.column,
-            Group: lambda: entry.main,
-            Vector: lambda: entry.columns[0],
-        }
-        name = names[type(entry)]() if type(entry) in names else ""
-        column = self.columns.get(name)
-        return column if isinstance(column, Checked) and (column.unit or column.spread or _is_number(column)) else None
-
-
-def _is_number(column: Checked) -> bool:
-    return isinstance(column, models.FloatField | models.IntegerField | Points)
-
-
-def _layout(noun: str, model: type[models.Model], *special: Entry) -> Format:
-    covered: set[str] = set()
-    for entry in special:
-        match entry:
-            case Scalar() | Link():
-                covered.add(entry.column)
-            case Vector():
-                covered.update(entry.columns)
-            case Group():
-                covered.update(entry.columns.values())
-    plain = [
-        Scalar(column.name, column.name)
-        for column in model._meta.concrete_fields
-        if column.name not in covered | _BOOKKEEPING
-    ]
-    return Format(noun, model, (*plain, *special))
-
+from catalog.shapes import Children, Derived, Group, Link, Vector, layout
 
 _ORIGIN = (Link("maker", "maker"), Link("source", "source"))
 _POSITION = Vector("position_mm", ("x_mm", "y_mm", "z_mm"))
@@ -184,17 +32,17 @@ _FILTER = Group(
 )
 _SERVICE = ("tool_free_bays", "filters_reachable", "fan_control_outside", "cable_space_mm", "front_ports")
 
-ENCLOSURES = _layout(
+ENCLOSURES = layout(
     "enclosure",
     catalog.Enclosure,
     *_ORIGIN,
     Vector("size_mm", ("width_mm", "height_mm", "depth_mm")),
     Group("insertion_loss_db", {face: f"loss_{face}_db" for face in FACES}, "loss_front_db"),
     Group("service", {key: key for key in _SERVICE}, "cable_space_mm"),
-    Children("zones", _layout("zone", catalog.Zone, _POSITION)),
+    Children("zones", layout("zone", catalog.Zone, _POSITION)),
     Children(
         "openings",
-        _layout(
+        layout(
             "opening",
             catalog.Opening,
             Link("from", "from_zone", "zones", OUTSIDE),
@@ -205,34 +53,34 @@ ENCLOSURES = _layout(
     ),
     Children(
         "bay_groups",
-        _layout("bay group", catalog.BayGroup, Link("zone", "zone", "zones"), Link("opening", "opening", "openings")),
+        layout("bay group", catalog.BayGroup, Link("zone", "zone", "zones"), Link("opening", "opening", "openings")),
     ),
     Children(
         "seats",
-        _layout("seat", catalog.Seat, Link("zone", "zone", "zones"), Link("fed_by", "fed_by", "openings")),
+        layout("seat", catalog.Seat, Link("zone", "zone", "zones"), Link("fed_by", "fed_by", "openings")),
         name_column="role",
     ),
-    Children("sound_shares", _layout("sound share", catalog.SoundShare), name_column="place", keyed_by="place"),
+    Children("sound_shares", layout("sound share", catalog.SoundShare), name_column="place", keyed_by="place"),
     Derived("supply_opening"),
 )
 
-SOURCES = _layout("source", catalog.Source)
-MAKERS = _layout("maker", catalog.Maker)
+SOURCES = layout("source", catalog.Source)
+MAKERS = layout("maker", catalog.Maker)
 
 # The parts by the name of their file; enclosures fill a folder of files instead.
 PARTS = {
-    "fans": _layout("fan", catalog.Fan, *_ORIGIN, _curve(optional=False)),
-    "coolers": _layout("cooler", catalog.Cooler, *_ORIGIN),
-    "supplies": _layout("supply", catalog.Supply, *_ORIGIN, _curve(optional=False)),
-    "drives": _layout("drive", catalog.Drive, *_ORIGIN),
-    "adapters": _layout("adapter", catalog.Adapter, *_ORIGIN),
-    "controllers": _layout("controller", catalog.Controller, *_ORIGIN),
-    "ssds": _layout("solid-state drive", catalog.SolidStateDrive, *_ORIGIN),
-    "cards": _layout("card", catalog.Card, *_ORIGIN),
-    "processors": _layout("processor", catalog.Processor, *_ORIGIN),
-    "graphics": _layout("graphics board", catalog.Graphics, *_ORIGIN, _curve(optional=True)),
-    "boards": _layout("board", catalog.Board, *_ORIGIN),
-    "ups_units": _layout("UPS unit", catalog.Ups, *_ORIGIN),
+    "fans": layout("fan", catalog.Fan, *_ORIGIN, _curve(optional=False)),
+    "coolers": layout("cooler", catalog.Cooler, *_ORIGIN),
+    "supplies": layout("supply", catalog.Supply, *_ORIGIN, _curve(optional=False)),
+    "drives": layout("drive", catalog.Drive, *_ORIGIN),
+    "adapters": layout("adapter", catalog.Adapter, *_ORIGIN),
+    "controllers": layout("controller", catalog.Controller, *_ORIGIN),
+    "ssds": layout("solid-state drive", catalog.SolidStateDrive, *_ORIGIN),
+    "cards": layout("card", catalog.Card, *_ORIGIN),
+    "processors": layout("processor", catalog.Processor, *_ORIGIN),
+    "graphics": layout("graphics board", catalog.Graphics, *_ORIGIN, _curve(optional=True)),
+    "boards": layout("board", catalog.Board, *_ORIGIN),
+    "ups_units": layout("UPS unit", catalog.Ups, *_ORIGIN),
     "enclosures": ENCLOSURES,
 }
 FILES = {"sources": SOURCES, "makers": MAKERS, **PARTS}

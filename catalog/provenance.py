@@ -6,14 +6,15 @@ source: what careful benches repeat to, what makers' sheets scatter by, and what
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from catalog.figures import more_general, target_of
-from catalog.formats import PARTS, Children, Format, Group, Vector
+from catalog.formats import PARTS
 from catalog.models import FigureNote, Part, Source
-from catalog.records import Note, Record, record_of
+from catalog.records import Note, Record, record_of, value_of
+from catalog.shapes import Children, Format
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,12 @@ SPREADS = {
     "drive_power": Spread(True, 0.02, 0.03, 0.05),
     "efficiency": Spread(False, 0.003, 0.006, 0.010),
     "runtime": Spread(True, 0.05, 0.10, 0.20),
+    "length": Spread(False, 0.5, 1.0, 3.0),
+    "mass": Spread(True, 0.01, 0.02, 0.10),
+    "speed": Spread(True, 0.01, 0.05, 0.10),
+    "air_speed": Spread(True, 0.10, 0.20, 0.30),
+    "life": Spread(True, 0.20, 0.50, 1.00),
+    "pace": Spread(True, 0.02, 0.10, 0.20),
     "rate": Spread(True, 0.20, 0.50, 1.00),
 }
 
@@ -108,9 +115,9 @@ class Origin:
     def share(self, figure: str, spread: str, value: float) -> float:
         """Return one standard uncertainty as a share of the figure, whose spread is a relative one."""
         stated = self.stated(figure)
-        if stated is None:
+        if stated is None or (value == 0 and not stated[1]):  # of nothing, no share can be taken
             return self.default(figure, spread)
-        return stated[0] if stated[1] or value == 0 else stated[0] / abs(value)
+        return stated[0] if stated[1] else stated[0] / abs(value)
 
     def absolute(self, figure: str, spread: str, value: float) -> float:
         """Return one standard uncertainty in the figure's own unit, whose spread is an absolute one."""
@@ -140,20 +147,51 @@ def figure(part: Part, name: str) -> Figure:
     Parameters
     ----------
     part : Part
-        Any part; of an enclosure, any figure of a zone, opening, bay group, seat or sound share too.
+        Any part; of an enclosure, any figure of a zone, opening, bay group or seat too.
     name : str
         The figure's key in the catalogue files, such as ``r_air_k_w`` or ``openings.front.area_cm2``.
     """
+    layout, record, origin = _known_of(part)
+    found = _figure(layout, record, origin, name)
+    if found is None:
+        names = ", ".join(figure.name for figure in _figures(layout, record, origin))
+        raise KeyError(f"{layout.noun} '{part.code}' has no figure '{name}'; it has {names}")
+    return found
+
+
+def figures(part: Part) -> list[Figure]:
+    """Return every figure of a part, those inside an enclosure one by one."""
+    return list(_figures(*_known_of(part)))
+
+
+def layout_of(part: Part) -> Format:
+    """Return the file format of a part's kind."""
+    return next(layout for layout in PARTS.values() if layout.model is type(part))
+
+
+def _known_of(part: Part) -> tuple[Format, Record, Origin]:
     layout = layout_of(part)
     notes = {note.figure: Note(note.source_id, note.uncertainty, note.relative) for note in part.notes.all()}
-    record = record_of(part, layout, notes)
-    target = target_of(layout, record, name)
-    found = _row_of(layout, record, name)
-    if target is None or target.column is None or found is None:
-        raise KeyError(f"{layout.noun} '{part.code}' has no figure '{name}'; one is called {next(iter(layout.by_key))}")
-    origin = Origin(part.source_id, notes, source_kinds())
-    value = _value(*found)
-    spread_name = _spread_name(target.column.spread, found[1])
+    return layout, record_of(part, layout, notes), Origin(part.source_id, notes, source_kinds())
+
+
+def _figures(layout: Format, record: Record, origin: Origin) -> Iterator[Figure]:
+    for key, entry in layout.by_key.items():
+        names = [key]
+        if isinstance(entry, Children):
+            codes = [child.columns[entry.name_column] for child in record.children[key]]
+            names = [f"{key}.{code}.{inner}" for code in codes for inner in entry.format.by_key]
+        found = (_figure(layout, record, origin, name) for name in names)
+        yield from (figure for figure in found if figure)
+
+
+def _figure(layout: Format, record: Record, origin: Origin, name: str) -> Figure | None:
+    target, place = target_of(layout, record, name), _place_of(layout, record, name)
+    if target is None or target.column is None or place is None:
+        return None
+    value = value_of(*place)
+    is_leak = target.column.spread == "area" and place[1].columns.get("kind") == "leak"
+    spread_name = "leak_area" if is_leak else target.column.spread
     stated, spread = origin.stated(name), SPREADS.get(spread_name)
     size, relative = stated or ((origin.default(name, spread_name), spread.relative) if spread else (0.0, False))
     if relative and isinstance(value, int | float):
@@ -162,33 +200,14 @@ def figure(part: Part, name: str) -> Figure:
     return Figure(name, value, target.column.unit, source, origin.kinds[source], size, relative, stated is not None)
 
 
-def layout_of(part: Part) -> Format:
-    """Return the file format of a part's kind."""
-    return next(layout for layout in PARTS.values() if layout.model is type(part))
-
-
-def _spread_name(spread: str, record: Record) -> str:
-    is_leak = spread == "area" and record.columns.get("kind") == "leak"
-    return "leak_area" if is_leak else spread
-
-
-def _row_of(layout: Format, record: Record, name: str) -> tuple[Format, Record, str] | None:
+def _place_of(layout: Format, record: Record, name: str) -> tuple[Format, Record, str] | None:
     """Return the layout, the record and the last key that a figure's name leads to."""
     first, _, rest = name.partition(".")
     entry = layout.by_key.get(first)
     if not isinstance(entry, Children):
         return layout, record, first
     code, _, key = rest.rpartition(".")
-    for child in record.children.get(first, ()):
+    for child in record.children[first]:
         if child.columns[entry.name_column] == code:
             return entry.format, child, key
     return None
-
-
-def _value(layout: Format, record: Record, key: str) -> Any:
-    entry = layout.by_key[key]
-    if isinstance(entry, Group):
-        return {inner: record.columns[column] for inner, column in entry.columns.items()}
-    if isinstance(entry, Vector):
-        return [record.columns[column] for column in entry.columns]
-    return record.columns[getattr(entry, "column", key)]

@@ -7,8 +7,8 @@ from typing import Any
 
 from django.db import models
 
-from catalog.formats import Derived, Format, Link
 from catalog.models import Enclosure, FigureNote
+from catalog.shapes import Derived, Format, Group, Link, Vector
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,16 @@ def record_of(row: models.Model, layout: Format, notes: dict[str, Note]) -> Reco
         for entry in layout.children
     }
     return Record(_columns_of(row, layout, codes), children, notes)
+
+
+def value_of(layout: Format, record: Record, key: str) -> Any:
+    """Return what a record holds under a key: a value, a list of several columns, or a mapping."""
+    entry = layout.by_key[key]
+    if isinstance(entry, Group):
+        return {inner: record.columns[column] for inner, column in entry.columns.items()}
+    if isinstance(entry, Vector):
+        return [record.columns[column] for column in entry.columns]
+    return record.columns[getattr(entry, "column", key)]
 
 
 def _columns_of(row: models.Model, layout: Format, codes: dict[str, dict[int, str]]) -> dict[str, Any]:

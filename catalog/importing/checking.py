@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from catalog.connections import check_enclosure
-from catalog.formats import FILES, MAKERS, SOURCES, Format
+from catalog.formats import FILES, MAKERS, SOURCES
 from catalog.importing.refusals import Place, Refusal, nearest
 from catalog.records import Record
+from catalog.shapes import Format
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,12 @@ from django.db import transaction
 from django.db.models import ProtectedError
 from django.utils.text import slugify
 
+from catalog.consistency import NOTHING
 from catalog.formats import FILES, PARTS
 from catalog.importing.checking import Known, Parsed, check_together
 from catalog.importing.parsing import BlockParser
 from catalog.importing.reading import Block, CatalogFile, blocks_of, digest, read_files
-from catalog.importing.refusals import NOTHING, LoadRefused, Place, Refusal
+from catalog.importing.refusals import LoadRefused, Place, Refusal
 from catalog.importing.writing import Changes, write_kind
 from catalog.models import CatalogLoad, Maker, Source
 from catalog.records import Record, records_of

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from catalog.formats import Children, Derived, Entry, Format, Group, Link, Scalar, Vector
+from catalog.consistency import NOTHING
 from catalog.importing.notes import NOTE_KEYS, parse_notes
-from catalog.importing.refusals import NOTHING, Place, Refusal, nearest, show
+from catalog.importing.refusals import Place, Refusal, nearest, show
 from catalog.models.columns import Checked
 from catalog.records import Record
+from catalog.shapes import Children, Derived, Entry, Format, Group, Link, Scalar, Vector
 from catalog.validators import check_code
 
 

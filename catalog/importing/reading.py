@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from catalog.consistency import NOTHING
 from catalog.formats import FILES
 from catalog.importing.plain_yaml import YamlError, read_items
-from catalog.importing.refusals import NOTHING, LoadRefused, Place, Refusal, nearest
+from catalog.importing.refusals import LoadRefused, Place, Refusal, nearest
 
 _FOLDER = "enclosures"  # many files, one for each kind of enclosure
 _LARGEST_BYTES = 10_000_000

@@ -7,11 +7,12 @@ import reprlib
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from catalog.consistency import NOTHING
+
 _SHORT = reprlib.Repr()
 _SHORT.maxstring = _SHORT.maxother = _SHORT.maxlong = 60
 _SHORT.maxlist = _SHORT.maxtuple = _SHORT.maxdict = 4
 _SHORT.maxlevel = 2
-NOTHING = object()
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ from typing import Any
 from django.contrib.contenttypes.models import ContentType
 from django.db import models
 
-from catalog.formats import Children, Format, Link
 from catalog.models import FigureNote
 from catalog.records import Record, records_of
+from catalog.shapes import Children, Format, Link
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ def write_kind(layout: Format, wanted: list[Record], prune: bool) -> Changes:
         row.save(force_update=True)
     _write_below(layout, new, changed)
     removed = [key for key, _ in existing.values()] if prune else []
-    rows.filter(pk__in=removed).delete()
+    rows.with_keys(removed).delete()
     same = len(wanted) - len(new) - len(changed)
     return Changes(len(new), len(changed), len(removed), same)
 
@@ -78,9 +78,9 @@ def _write_children(
             links = _links(entry.format, child, parent.pk, keys)
             rows.append(_row(entry.format, child, enclosure_id=parent.pk, order=order, **links))
     wanted = {(row.enclosure_id, getattr(row, name)) for row in rows}
-    owned = children.filter(enclosure__in=[parent.pk for parent, _ in written])
+    owned = children.of_enclosures([parent.pk for parent, _ in written])
     stale = [key for parent, code, key in owned.values_list("enclosure", name, "pk") if (parent, code) not in wanted]
-    owned.filter(pk__in=stale).delete()
+    owned.with_keys(stale).delete()
     rows.sort(
         key=lambda row: getattr(row, "kind", "") == "supply"
     )  # free the place of the one supply before it is taken
@@ -104,7 +104,7 @@ def _links(
 
 def _write_notes(layout: Format, written: Written, changed: Iterable[int]) -> None:
     kind = ContentType.objects.get_for_model(layout.model)
-    FigureNote.objects.of_model(kind.model).filter(object_id__in=changed).delete()
+    FigureNote.objects.of_model(kind.model).on_parts(changed).delete()
     FigureNote.objects.bulk_create(
         FigureNote(
             content_type=kind,

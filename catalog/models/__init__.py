@@ -6,9 +6,10 @@ from catalog.models.drives import Adapter, Card, Controller, Drive, SolidStateDr
 from catalog.models.enclosures import Enclosure, SoundShare
 from catalog.models.fans import Fan
 from catalog.models.parts import Part
+from catalog.models.seating import BayGroup, Seat
 from catalog.models.sources import CatalogLoad, FigureNote, Maker, Source
 from catalog.models.supplies import Supply, Ups
-from catalog.models.wiring import BayGroup, Opening, Seat, Zone
+from catalog.models.wiring import Opening, Zone
 
 __all__ = [
     "Adapter",

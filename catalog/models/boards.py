@@ -8,7 +8,8 @@ from typing import Any
 from django.db.models import Q
 
 from catalog.consistency import Problem, check_shut_off
-from catalog.models.columns import Choice, Count, Points, Quantity
+from catalog.models.columns import Choice, Count, Quantity
+from catalog.models.lists import Points
 from catalog.models.parts import LEVEL, MayBlowAir, Part
 from catalog.models.rules import Rule, constrained, implies
 from catalog.models.vocabulary import Airflow, BoardForm, Socket
@@ -87,7 +88,12 @@ class Graphics(MayBlowAir, Part):
     price = Quantity("EUR", 0, 1e6, default=0.0, help_text="Price of one [EUR].")
 
     RULES = (
-        Rule("graphics_curve_whole", _HAS_CURVE | _HAS_NONE, _CURVE, "a curve needs points, speed and density"),
+        Rule(
+            "graphics_curve_whole",
+            _HAS_CURVE | _HAS_NONE,
+            (*_CURVE, "curve_rest_loss_pa_s2_m6"),
+            "a curve needs points, speed and density",
+        ),
         Rule(
             "graphics_blower_has_curve",
             implies(Q(airflow="blower"), _HAS_CURVE),

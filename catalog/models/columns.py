@@ -1,7 +1,7 @@
 """Columns of the catalogue: each knows its unit, what it accepts and how surely such a figure is usually known.
 
 A column refuses a bad value in every way in: ``check_value`` serves the loader and the admin pages, numbers and words
-become database constraints (see ``rules``), and lists, which a constraint cannot look into, are checked when written.
+become database constraints (see ``rules``). Lists have a module of their own.
 Migrations see the plain Django columns, so that they stay readable when this module changes.
 """
 
@@ -52,6 +52,19 @@ class Checked(models.Field):
             raise ValidationError(f"{value!s:.80} {reason}; accepted: {self.accepted}")
 
 
+# Spread of figures in such units, unless their column says otherwise.
+_USUAL_SPREADS = {
+    "mm": "length",
+    "rpm": "speed",
+    "kg": "mass",
+    "cm2": "area",
+    "m/s": "air_speed",
+    "h": "life",
+    "MB/s": "pace",
+    "s": "pace",
+}
+
+
 class Quantity(Checked, models.FloatField):
     """A figure in a unit, within a range."""
 
@@ -68,7 +81,7 @@ class Quantity(Checked, models.FloatField):
         spread: str = "",
         **options: Any,
     ) -> None:
-        self.unit, self.spread = unit, spread
+        self.unit, self.spread = unit, spread or _USUAL_SPREADS.get(unit, "")
         self.range = Range(unit, low, high, above_low, below_high)
         super().__init__(**options)
 
@@ -168,70 +181,3 @@ class Choice(Checked, models.CharField):
 
     def check_value(self, value: Any) -> str:
         return validators.check_choice(value, self.words)
-
-
-class CheckedList(Checked, models.JSONField):
-    """A list kept in one column, checked whenever it is written."""
-
-    plain = models.JSONField
-
-    def get_db_prep_save(self, value: Any, connection: Any) -> Any:
-        if value is not None:
-            self._validate_value(value)
-        return super().get_db_prep_save(value, connection)
-
-
-class Points(CheckedList):
-    """Pairs of numbers, the first of each rising strictly."""
-
-    def __init__(
-        self, across: Range | None = None, up: Range | None = None, least: int = 1, spread: str = "", **options: Any
-    ) -> None:
-        anything = Range("", -1e9, 1e9)
-        self.across, self.up, self.least, self.spread = across or anything, up or anything, least, spread
-        self.unit = self.up.unit
-        super().__init__(**options)
-
-    @property
-    def accepted(self) -> str:
-        return f"at least {self.least} pairs of a number {self.across} that rises and a number {self.up}"
-
-    def check_value(self, value: Any) -> str:
-        return validators.check_points(value, self.least, self.across, self.up)
-
-    def canonical(self, value: Any) -> Any:
-        return None if value is None else [[float(x), float(y)] for x, y in value]
-
-
-class Numbers(CheckedList):
-    """A list of strictly rising numbers, possibly empty."""
-
-    def __init__(self, accepts: Range | None = None, **options: Any) -> None:
-        self.range = accepts or Range("", -1e9, 1e9)
-        self.unit = self.range.unit
-        super().__init__(**{"default": list, "blank": True, **options})
-
-    @property
-    def accepted(self) -> str:
-        return f"a list of rising numbers {self.range}"
-
-    def check_value(self, value: Any) -> str:
-        return validators.check_numbers(value, self.range)
-
-    def canonical(self, value: Any) -> Any:
-        return [float(x) for x in value]
-
-
-class Words(CheckedList):
-    """A list of different words out of a fixed vocabulary."""
-
-    def __init__(self, words: list[str] | None = None, least: int = 1, **options: Any) -> None:
-        self.words, self.least = words or [], least
-        super().__init__(**options)
-
-    @property
-    def accepted(self) -> str:
-        return f"a list of {self.least} or more of {', '.join(self.words)}"
-
-    def check_value(self, value: Any) -> str:
-        return validators.check_words(value, self.least, self.words)

@@ -8,8 +8,9 @@ from typing import Any
 from django.db.models import F, Q
 
 from catalog.consistency import Problem, check_fan_sound, check_steps
-from catalog.models.columns import Choice, Numbers, Points, Quantity, Words
+from catalog.models.columns import Choice, Quantity
 from catalog.models.fans import SPEED, STEPS_HELP
+from catalog.models.lists import Numbers, Points, Words
 from catalog.models.parts import LEVEL, Part
 from catalog.models.rules import Rule, constrained, implies
 from catalog.models.vocabulary import Control, Socket

@@ -32,7 +32,7 @@ class Drive(Part):
     )
     read_error_rate = Quantity("1/bit", 0, 1e-6, spread="rate", help_text="Unrecoverable read errors per bit read.")
     max_per_box = Count(1, 10_000, help_text="How many the maker allows in one enclosure.")
-    surface_cm2 = Quantity("cm2", 1, 5000, spread="area", help_text="Surface that gives off its heat [cm2].")
+    surface_cm2 = Quantity("cm2", 1, 5000, help_text="Surface that gives off its heat [cm2].")
     transfer_mb_s = Quantity("MB/s", 1, 20_000, default=200.0, help_text="Sustained transfer rate [MB/s].")
 
     class Meta(Part.Meta):
@@ -47,10 +47,10 @@ class Adapter(Part):
     bays = Count(1, 20, help_text="How many bays it fills.")
     to_form = Choice(choices=DriveForm, help_text="Width of the drives that it takes [inch].")
     drives = Count(1, 50, help_text="How many drives it takes.")
-    gap_area_cm2 = Quantity(
-        "cm2", 0, 500, above_low=True, spread="area", help_text="Free area beside each drive [cm2]."
+    gap_area_cm2 = Quantity("cm2", 0, 500, above_low=True, help_text="Free area beside each drive [cm2].")
+    loss_filled = Quantity(
+        "", 0, 500, above_low=True, spread="loss", help_text="Loss of the gaps when filled, in velocity heads."
     )
-    loss_filled = Quantity("", 0, 500, spread="loss", help_text="Loss of the gaps when filled, in velocity heads.")
     hot_swap = Flag(default=False, help_text="Whether drives can be changed while running.")
 
     class Meta(Part.Meta):

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from django.db import models
 
-from catalog.models.columns import Code, Count, Flag, Quantity, Words
+from catalog.models.columns import Code, Count, Flag, Quantity
+from catalog.models.lists import Words
 from catalog.models.parts import Part
 from catalog.models.rules import Rule, constrained, sums_to
 from catalog.models.vocabulary import FACES, ORIENTATIONS, BoardForm, SupplyForm
-from catalog.querysets.enclosures import EnclosureQuerySet
+from catalog.querysets.enclosures import EnclosureQuerySet, InsideQuerySet
 
 _LOSS = "A-weighted insertion loss of the {} face [dB]: how much quieter a sound inside is through it."
 
@@ -73,6 +74,8 @@ class SoundShare(models.Model):
     right = Quantity("", 0, 1, default=0.0, help_text="Share that reaches the right face, 0 to 1.")
     top = Quantity("", 0, 1, default=0.0, help_text="Share that reaches the top face, 0 to 1.")
     bottom = Quantity("", 0, 1, default=0.0, help_text="Share that reaches the bottom face, 0 to 1.")
+
+    objects = InsideQuerySet.as_manager()
 
     RULES = (
         Rule(

@@ -8,7 +8,8 @@ from typing import Any
 from django.db.models import F, Q
 
 from catalog.consistency import Problem, check_shut_off, check_steps
-from catalog.models.columns import Choice, Flag, Numbers, Points, Quantity
+from catalog.models.columns import Choice, Flag, Quantity
+from catalog.models.lists import Numbers, Points
 from catalog.models.parts import LEVEL, BlowsAir, Part
 from catalog.models.rules import Rule, constrained
 from catalog.models.vocabulary import Control

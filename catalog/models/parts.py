@@ -10,7 +10,8 @@ from django.core.exceptions import ValidationError
 from django.db import models
 
 from catalog.consistency import Problem
-from catalog.models.columns import Code, Points, Quantity, Text
+from catalog.models.columns import Code, Quantity, Text
+from catalog.models.lists import Points
 from catalog.models.rules import Rule
 from catalog.models.sources import Maker, Source
 from catalog.querysets.parts import PartQuerySet

@@ -10,6 +10,7 @@ from django.db.models import Q
 from catalog.models.columns import Choice, Code, Count, Day, Flag, Quantity, Text
 from catalog.models.rules import Rule, constrained, implies
 from catalog.models.vocabulary import SourceKind
+from catalog.querysets.parts import KeyedQuerySet
 from catalog.querysets.sources import CatalogLoadQuerySet, FigureNoteQuerySet
 
 
@@ -22,6 +23,8 @@ class Source(models.Model):
     bench = Text(max_length=120, blank=True, default="", help_text="Name of the bench, for measured figures.")
     date = Day(null=True, blank=True, help_text="Day of the measurement, declaration or estimate.")
     note = Text(max_length=2000, blank=True, default="", help_text="What a reader should know about it.")
+
+    objects = KeyedQuerySet.as_manager()
 
     RULES = (
         Rule(
@@ -45,6 +48,8 @@ class Maker(models.Model):
     code = Code(unique=True, help_text="Short word for the maker.")
     name = Text(max_length=80, unique=True, help_text="Name of the maker, by which parts refer to it.")
     note = Text(max_length=2000, blank=True, default="", help_text="What a reader should know about the maker.")
+
+    objects = KeyedQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]

@@ -8,7 +8,8 @@ from typing import Any
 from django.db.models import F, Q
 
 from catalog.consistency import Problem, check_reaches_full_load, check_shut_off
-from catalog.models.columns import Choice, Code, Points, Quantity
+from catalog.models.columns import Choice, Code, Quantity
+from catalog.models.lists import Points
 from catalog.models.parts import LEVEL, SHARE, BlowsAir, Part
 from catalog.models.rules import Rule, constrained
 from catalog.models.vocabulary import SupplyForm
@@ -46,9 +47,7 @@ class Supply(BlowsAir, Part):
         1,
         help_text="Up to which share of the rating its fan runs at which share of full speed; 0 means at rest.",
     )
-    path_area_cm2 = Quantity(
-        "cm2", 0, 1000, above_low=True, spread="area", help_text="Free area through its case [cm2]."
-    )
+    path_area_cm2 = Quantity("cm2", 0, 1000, above_low=True, help_text="Free area through its case [cm2].")
     path_loss = Quantity("", 0, 1000, spread="loss", help_text="Loss through its case, in velocity heads on that area.")
 
     RULES = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
@@ -13,6 +14,10 @@ class FigureNoteQuerySet(models.QuerySet):
     def of_model(self, model_name: str) -> Self:
         """Return the notes on parts of one model."""
         return self.filter(content_type__app_label="catalog", content_type__model=model_name)
+
+    def on_parts(self, keys: Iterable[int]) -> Self:
+        """Return the notes on parts with these primary keys; only of use within one model."""
+        return self.filter(object_id__in=keys)
 
 
 class CatalogLoadQuerySet(models.QuerySet):
