@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from catalog.consistency import NOTHING, Problem
-from catalog.models.vocabulary import OUTSIDE, SOUND_PLACES
+from catalog.models.vocabulary import OUTSIDE, SOUND_PLACES, SeatRole
 from catalog.records import Record
 
 _SLACK_MM = 50.0  # feet, handles and bezels may stand out of the stated size this far
@@ -31,7 +31,7 @@ def check_enclosure(enclosure: Record, whole: bool = True) -> list[Problem]:
     dangling = list(_dangling(enclosure))
     if dangling or not whole:
         return dangling  # the other checks look up what these would miss
-    checks = (_closed_in, _cages, _feeds, _supply, _silent_places, _unknown_places, _strays)
+    checks = (_closed_in, _cages, _feeds, _empty_seats, _supply, _silent_places, _unknown_places, _strays)
     return [problem for check in checks for problem in check(enclosure)]
 
 
@@ -99,24 +99,28 @@ def _feeds(enclosure: Record) -> Iterator[Problem]:
             yield Problem(_path("seats", seat, "fed_by"), seat["fed_by"], reason, "an opening of the seat's zone")
 
 
+def _empty_seats(enclosure: Record) -> Iterator[Problem]:
+    """Whatever a build holds must sit somewhere, or its heat would vanish."""
+    given = {row["role"] for row in _rows(enclosure, "seats")}
+    for role in SeatRole.values:
+        if role not in given:
+            yield Problem(f"seats.{role}", NOTHING, "is missing", "a seat for each role, even if it stays empty")
+
+
 def _supply(enclosure: Record) -> Iterator[Problem]:
     supplies = [row["code"] for row in _rows(enclosure, "openings") if row["kind"] == "supply"]
     named = enclosure.columns["supply_opening"]
-    if len(supplies) > 1:
-        yield Problem("openings", supplies, "are of kind supply", "one opening of kind supply at most")
-    elif named != (supplies[0] if supplies else ""):
-        yield Problem("supply_opening", named, "is not the opening of kind supply", supplies[0] if supplies else "''")
+    if len(supplies) != 1:
+        yield Problem("openings", supplies, "are of kind supply", "one opening of kind supply")
+    elif named != supplies[0]:
+        yield Problem("supply_opening", named, "is not the opening of kind supply", supplies[0])
 
 
 def _silent_places(enclosure: Record) -> Iterator[Problem]:
-    """Every source that an enclosure can hold needs shares: without them its sound would vanish."""
-    needed = [row["code"] for row in _rows(enclosure, "openings") if row["kind"] == "fan_mount"]
-    roles = {row["role"] for row in _rows(enclosure, "seats")}
-    needed += [role for role in ("processor", "graphics") if role in roles]
-    needed += ["drives"] if _rows(enclosure, "bay_groups") else []
-    needed += ["supply"] if enclosure.columns["supply_opening"] else []
+    """Every source that an enclosure can hold needs shares, or its sound would vanish."""
+    mounts = [row["code"] for row in _rows(enclosure, "openings") if row["kind"] == "fan_mount"]
     given = {row["place"] for row in _rows(enclosure, "sound_shares")}
-    for place in needed:
+    for place in (*mounts, *SOUND_PLACES):
         if place not in given:
             yield Problem(f"sound_shares.{place}", NOTHING, "is missing", "a share for each face, 1 in all")
 

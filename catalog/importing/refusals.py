@@ -42,7 +42,7 @@ class Refusal:
     def __str__(self) -> str:
         subject = " ".join(word for word in (self.field and f"{self.field}:", show(self.value)) if word)
         tail = f"; accepted: {self.accepted}" if self.accepted else ""
-        return f"{self.place}: {subject} {self.reason}{tail}".replace(":  ", ": ")
+        return _printable(f"{self.place}: {subject} {self.reason}{tail}".replace(":  ", ": "))
 
 
 class LoadRefused(Exception):
@@ -51,6 +51,11 @@ class LoadRefused(Exception):
     def __init__(self, refusals: list[Refusal]) -> None:
         self.refusals = refusals
         super().__init__("\n".join(str(refusal) for refusal in refusals))
+
+
+def _printable(text: str) -> str:
+    """Escape what would end the line or command the terminal: names in files may hold anything."""
+    return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
 
 
 def show(value: object) -> str:

@@ -57,7 +57,7 @@ class Enclosure(Part):
 
     @property
     def supply_opening(self) -> str:
-        """Code of the opening through which the power supply breathes, "" where it breathes elsewhere."""
+        """Code of the opening through which the power supply breathes, "" while there is none."""
         return next((opening.code for opening in self.openings.all() if opening.kind == "supply"), "")
 
 

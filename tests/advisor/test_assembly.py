@@ -119,7 +119,7 @@ def test_bays_and_seats_name_their_places(assembled):
         1.2,
     )
     assert (tray.opening, tray.form, tray.rows, tray.maldistribution_u) == ("", "5.25", 2, 0.07)
-    processor, graphics = assembled.enclosures[0].seats
+    processor, graphics, *_ = assembled.enclosures[0].seats
     assert (processor.fed_by, processor.preheat_u_log, graphics.fed_by) == ("", 0.2, "bypass")
     assert (graphics.cross_area_m2, graphics.preheat_u_log) == (0.026, 0.12)
 

@@ -228,6 +228,13 @@ HANGING_LOOSE = [
     Case(
         TOWER, "[110, 500, 380]", "[110, 500, 700]", "rear_fan.position_mm: [110.0, 500.0, 700.0] lies outside the encl"
     ),
+    Case(
+        TOWER,
+        "psu_path, kind: supply",
+        "psu_path, kind: vent",
+        "openings: [] are of kind supply; accepted: one opening",
+    ),
+    Case(TOWER, "    - {role: memory, zone: main, preheat: 1, cross_area_cm2: 280}\n", "", "seats.memory: is missing"),
     Case(TOWER, MAIN, ATTIC + MAIN, "zones.attic.code: 'attic' has no way to the outside"),
 ]
 
