@@ -15,20 +15,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.engine.case.case import Case
+from advisor.engine.case.case import Case, NominalHeat
 from advisor.engine.case.fans import FanSet, SupplyAir, supply_air
-from advisor.engine.case.heat import class_watts, drive_class
+from advisor.engine.case.heat import drives_w
 from advisor.engine.case.sound import rest_energy
 from advisor.engine.inputs import Cooler, Drive, Supply
 from advisor.engine.judge.arrays import CaseArrays, case_arrays, cooler_arrays, drive_arrays, limits_c
-from advisor.engine.judge.cells import Cells, reference_heat, solve_cells
+from advisor.engine.judge.cells import Cells, patched, solve_cells, swayed
 from advisor.engine.judge.choice import cooler_rows, processor_slacks
 from advisor.engine.judge.slacks import LIMIT_COUNT, PROCESSOR, PROCESSOR_AIR, drive_own_rises, part_slacks
 from advisor.engine.power.supply import wall_power
 from advisor.engine.thermal.temperatures import PASSING
 
-# Case fans run at anything between rest and full; the supply's loss takes them at this share of their full power.
-MEAN_FAN_POWER_SHARE = 0.5
+# Case fans draw little and every setting another amount; the supply's load counts this much for each [W].
+NOMINAL_FAN_W = 1.0
 
 
 @dataclass(frozen=True)
@@ -40,12 +40,18 @@ class Load:
     drives_w: np.ndarray
     rest_energy: np.ndarray
 
+    @property
+    def heat(self) -> NominalHeat:
+        """Heat of drives and supply in the form that shapes flows."""
+        return NominalHeat(self.drives_w, self.loss_w)
 
-def load_of(case: Case, fans: FanSet, supply: Supply, drive: Drive | None) -> Load:
-    """Return heat, loss and sound that no fan setting changes."""
+
+def load_of(case: Case, supply: Supply, drive: Drive | None) -> Load:
+    """Return heat, loss and sound that no choice of fans changes."""
     count = case.drive_count if drive else 0
-    drives = class_watts((drive.idle_w, drive.seek_w), count) if drive else np.zeros(5)
-    dc = case.heat.steady_w + drives + MEAN_FAN_POWER_SHARE * fans.full_power_w
+    drives = drives_w(drive.idle_w, drive.seek_w, count) if drive else np.zeros(5)
+    places = sum(opening.fan_count for opening in case.enclosure.openings)
+    dc = case.heat.steady_w + drives + NOMINAL_FAN_W * places
     wall = wall_power(supply, dc)
     sound = rest_energy(
         case.paths, (supply, wall.share), drive, count, case.named.graphics, case.brief.graphics_count
@@ -53,30 +59,22 @@ def load_of(case: Case, fans: FanSet, supply: Supply, drive: Drive | None) -> Lo
     return Load(dc, wall.loss_w, drives, sound)
 
 
-@dataclass(frozen=True)
-class AirKey:
-    """Candidates with the same fans and the same key share their air: drive power class, supply's air, own heat at rest."""
-
-    drives: tuple[float, float]
-    supply: SupplyAir
-    still: tuple[float, ...]
+def shared_air(case: Case, supply: Supply) -> SupplyAir:
+    """Return what of a supply shapes the flows, at the nominal load, so that candidates may share them."""
+    return supply_air(supply, case.heat.steady_w + case.nominal.drives)
 
 
-def air_key(case: Case, fans: FanSet, supply: Supply, drive: Drive | None, load: Load) -> AirKey:
-    """Return what a candidate's air depends on besides its fans."""
-    drives = drive_class(drive.idle_w, drive.seek_w) if drive else (0.0, 0.0)
-    nominal = case.heat.steady_w + class_watts(drives, case.drive_count) + MEAN_FAN_POWER_SHARE * fans.full_power_w
-    air = supply_air(supply, nominal)
-    may_rest = all(fan.may_stop for _, fan in fans.mounts) and min(air.speeds) <= 0.0
-    still = (*load.drives_w, *load.loss_w) if may_rest and case.brief.graphics_airflow != "blower" else ()
-    return AirKey(drives, air, tuple(float(v) for v in still))
+def solve_air(case: Case, fans: FanSet, supply: SupplyAir) -> Cells:
+    """Solve the air of every setting with the nominal heat, for all candidates with these fans and this supply air."""
+    return solve_cells(case, fans, supply, case.nominal)
 
 
-def solve_air(case: Case, fans: FanSet, key: AirKey, rows: np.ndarray | None = None) -> Cells:
-    """Solve the air of every setting (or of ``rows``) for candidates that share fans and key."""
-    drives = class_watts(key.drives, case.drive_count)
-    own = np.array(key.still) if key.still else np.zeros(10)
-    return solve_cells(case, fans, key.supply, reference_heat(case, drives, own[:5], own[5:]), rows)
+def own_air(case: Case, fans: FanSet, supply: SupplyAir, cells: Cells, load: Load) -> Cells:
+    """Return the air of one candidate: shared rows, and rows that its own heat sways solved with that heat."""
+    rows = swayed(case, cells, load.heat)
+    if not len(rows):
+        return cells
+    return patched(cells, rows, solve_cells(case, fans, supply, load.heat, rows))
 
 
 @dataclass(frozen=True)
@@ -136,8 +134,8 @@ class Settings:
 def settings_of(build: Build) -> Settings:
     """Judge one build at every setting of its grid, without leaving any out."""
     case, arrays = build.case, case_arrays(build.case)
-    load = load_of(case, build.fans, build.supply, build.drive)
-    cells = solve_air(case, build.fans, air_key(case, build.fans, build.supply, build.drive, load))
+    load, air_of = load_of(case, build.supply, build.drive), shared_air(case, build.supply)
+    cells = own_air(case, build.fans, air_of, solve_air(case, build.fans, air_of), load)
     pairs = Pairs((build.drive,), np.zeros(1, dtype=np.int64), (load,))
     others, air = slacks(case, arrays, cells, pairs)
     cooler = cooler_arrays(case, (build.cooler,))

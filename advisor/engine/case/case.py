@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.engine.case.components import Components, components
-from advisor.engine.case.heat import NOMINAL_DRIVE_W, NOMINAL_LOSS_SHARE, HeatRows, class_watts, heat_rows
+from advisor.engine.case.heat import NOMINAL_LOSS_SHARE, HeatRows, heat_rows, nominal_drives_w
 from advisor.engine.case.named import NamedParts, named_parts
 from advisor.engine.case.network import CaseNetwork, Parameters, by_scenario, case_network, case_parameters, with_blower
 from advisor.engine.case.room import Room, room_air
@@ -18,6 +18,14 @@ from advisor.engine.power.loads import build_loads
 from advisor.engine.storage.bays import BayPlan
 
 DRIVE_HEAT_U_REL = 0.05
+
+
+@dataclass(frozen=True)
+class NominalHeat:
+    """Heat of drives and loss of the supply, per scenario (5,) [W], in the heat that shapes the flows."""
+
+    drives: np.ndarray
+    loss: np.ndarray
 
 
 @dataclass(frozen=True)
@@ -36,6 +44,7 @@ class Case:
     filter_beta: np.ndarray
     parameters: Parameters
     heat: HeatRows
+    nominal: NominalHeat
     room: Room
     components: Components
     paths: dict[str, Path]
@@ -59,13 +68,14 @@ def prepare(
         brief, None, 0, board=named.board, ssd=named.ssd, card=named.card, controllers=controllers
     )
     heat = heat_rows(brief, box, plumbing.network, loads, bays.fills, blower)
-    nominal = heat.steady_w + class_watts(NOMINAL_DRIVE_W[brief.drive_form], drive_count)
+    nominal = heat.steady_w + nominal_drives_w(brief.drive_form, drive_count)
     own, filter_alpha, filter_beta = by_scenario(plumbing)
     graphics_u = named.graphics.heat_u_rel if named.graphics else 0.0
     return Case(
         brief, enclosure, named, bays, controllers, drive_count, plumbing, own, filter_alpha, filter_beta,
         case_parameters(plumbing, enclosure.code, named.processor.heat_u_rel, graphics_u, DRIVE_HEAT_U_REL),
         heat,
+        NominalHeat(nominal - heat.steady_w, NOMINAL_LOSS_SHARE * nominal),
         room_air(brief, nominal * (1 + NOMINAL_LOSS_SHARE)),
         components(box, plumbing.network, plumbing.fillings, _still(enclosure, bays), _present(brief, named, controllers)),
         sound_paths(enclosure, brief),

@@ -17,20 +17,20 @@ from advisor.engine.storage.bays import BayFill
 SHARED, DRIVES, LOSS, PROCESSOR, GRAPHICS, REST = range(6)
 ROWS = 6
 # Uncertain heats in the order of parameters, with the row each multiplies.
-HEAT_ROWS = (PROCESSOR, GRAPHICS, REST, DRIVES)
+HEAT_ROWS = (PROCESSOR, GRAPHICS, REST, DRIVES, LOSS)
 REST_U_REL = 0.05
+LOSS_U_REL = 0.10
 # Nominal loss of a supply, as a share of its load, in the heat that shapes the flows.
 NOMINAL_LOSS_SHARE = 0.10
 # Nominal power of one drive [W] idle and seeking in that heat (common practice, no source).
 NOMINAL_DRIVE_W = {"3.5": (4.5, 7.0), "2.5": (1.2, 2.5)}
-_CLASS_W = 2.0
 
 
 @dataclass(frozen=True)
 class HeatRows:
     """Heat released in zones (5, ROWS, nz) and into passing branches (5, ROWS, nb) [W], by scenario.
 
-    ``steady_w`` (5,) is all direct-current power but drives' and fans'; ``drive_share`` is unused bays' complement.
+    ``steady_w`` (5,) is all direct-current power but that of drives and fans.
     """
 
     zone: np.ndarray
@@ -80,11 +80,11 @@ def _spread_drives(
             zone[:, DRIVES, network.zone(group.zone)] += fill.drives / total
 
 
-def drive_class(idle_w: float, seek_w: float) -> tuple[float, float]:
-    """Round a drive's power to classes of 2 W that may share flows (never below 1 W)."""
-    return tuple(max(1.0, _CLASS_W * round(w / _CLASS_W)) for w in (idle_w, seek_w))  # type: ignore[return-value]
+def nominal_drives_w(form: str, count: int) -> np.ndarray:
+    """Heat (5,) [W] of ``count`` drives in the heat that shapes the flows."""
+    return drives_w(*NOMINAL_DRIVE_W[form], count)
 
 
-def class_watts(drives: tuple[float, float], count: int) -> np.ndarray:
-    """Heat (5,) [W] of ``count`` drives of a class, per scenario."""
-    return np.array([count * drive_watts(*drives, scenario.seeking) for scenario in SCENARIO_TABLE], dtype=float)
+def drives_w(idle_w: float, seek_w: float, count: int) -> np.ndarray:
+    """Heat (5,) [W] of ``count`` drives, per scenario."""
+    return np.array([count * drive_watts(idle_w, seek_w, scenario.seeking) for scenario in SCENARIO_TABLE], dtype=float)

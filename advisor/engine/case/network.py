@@ -8,7 +8,7 @@ import numpy as np
 
 from advisor.engine.airflow.elements import LEAK_AREA_U_REL, Losses, Network, branch_losses, build_network, cage_beta
 from advisor.engine.airflow.response import AREA, FILTER
-from advisor.engine.case.heat import HEAT_ROWS, REST_U_REL
+from advisor.engine.case.heat import HEAT_ROWS, LOSS_U_REL, REST_U_REL
 from advisor.engine.inputs import OUTSIDE, Adapter, BayGroup, Brief, Enclosure, Opening
 from advisor.engine.scenarios import SCENARIO_TABLE
 from advisor.engine.storage.bays import BayFill
@@ -99,8 +99,9 @@ def by_scenario(case: CaseNetwork) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 def case_parameters(case: CaseNetwork, enclosure: str, processor_u: float, graphics_u: float, drives_u: float) -> Parameters:
     """Return heats, walls, areas and filters of a case as uncertain parameters (fans are added with the fans)."""
     network = case.network
-    names = ["brief/processor_heat", "brief/graphics_heat", "brief/other_heat", "drives/heat", f"{enclosure}/walls"]
-    sigma = [processor_u, graphics_u, REST_U_REL, drives_u, network.wall_u_rel]
+    names = ["brief/processor_heat", "brief/graphics_heat", "brief/other_heat", "drives/heat", "supply/loss"]
+    sigma = [processor_u, graphics_u, REST_U_REL, drives_u, LOSS_U_REL, network.wall_u_rel]
+    names.append(f"{enclosure}/walls")
     heat_of, mode, target = [*HEAT_ROWS, -2], [], []
     for k, opening in enumerate(network.openings):
         branches = [b for b in range(len(network.frm)) if network.opening[b] == k]

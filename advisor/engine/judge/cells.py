@@ -1,22 +1,23 @@
 """The air of every setting: flows, the path of the air, air at every component, all shared by candidates.
 
 What candidates with the same fans have in common is computed once here. Rows run over scenario, intake step and exhaust
-step. Flows take density and buoyancy from a reference heat: the brief's parts, the drives' power class, a nominal loss of the
-supply and the fans. Where everything rests they take the candidate's own heat.
+step. Flows take density and buoyancy from a reference heat: the brief's parts, nominal drives, a nominal loss of the supply
+and the fans. Rows on which a candidate's own heat would move the answer, and rows on which everything rests, are solved
+again with that heat (``swayed`` and ``patched``).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from advisor.engine.airflow.quality import air_paths
 from advisor.engine.airflow.response import flow_responses
 from advisor.engine.airflow.solver import Ambient, Flows, solve
-from advisor.engine.case.case import Case
+from advisor.engine.case.case import Case, NominalHeat
 from advisor.engine.case.fans import STALL_PENALTY_DB, STALL_WIDENING, FanSet, Movers, SupplyAir, movers
-from advisor.engine.case.heat import DRIVES, GRAPHICS, LOSS, NOMINAL_LOSS_SHARE, SHARED
+from advisor.engine.case.heat import DRIVES, GRAPHICS, HEAT_ROWS, LOSS, SHARED
 from advisor.engine.case.network import WALLS
 from advisor.engine.case.settings import Steps
 from advisor.engine.case.sound import mount_energy
@@ -25,20 +26,11 @@ from advisor.engine.judge.state import State, row_state
 from advisor.engine.noise.levels import energy
 from advisor.engine.thermal.temperatures import BASES, FIGURES, component_air
 
-LOSS_U_REL = 0.10
-
-
-@dataclass(frozen=True)
-class ReferenceHeat:
-    """Heat that shapes the flows, per scenario (5,) [W]: drives by class and the supply's nominal loss.
-
-    ``still_drives``, ``still_loss`` are the candidate's own, used where everything rests.
-    """
-
-    drives: np.ndarray
-    loss: np.ndarray
-    still_drives: np.ndarray
-    still_loss: np.ndarray
+# Rows are solved with a candidate's own heat where that would move a temperature or the throughflow by more than half
+# of what the model may be off by (0.2 K, 0.5 %), to first order.
+SWAY_K = 0.1
+SWAY_FLOW = 0.0025
+_DRIVES_PARAMETER, _LOSS_PARAMETER = HEAT_ROWS.index(DRIVES), HEAT_ROWS.index(LOSS)
 
 
 @dataclass(frozen=True)
@@ -47,7 +39,9 @@ class Cells:
 
     ``figures`` (n, components, FIGURES) and ``rises`` (n, 3, nz) are those of ``thermal.temperatures``; ``quality`` (n, 6) and
     ``fresh`` (n, nz) those of ``airflow.quality``; ``mount_energy`` (n, mounts) sound energy at the seat; ``flow_u`` (n, nb)
-    standard uncertainty of each flow [kg/s]; ``still`` (n,) says that nothing runs.
+    standard uncertainty of each flow [kg/s]; ``still`` (n,) says that nothing runs. ``sway`` (n, 2, components, 3) and
+    ``flow_sway`` (n, 2): what the logarithms of the drives' heat and of the supply's loss do to the air at every component
+    [K] per basis, through the flows alone, and to the throughflow (relative).
     """
 
     scenario: np.ndarray
@@ -64,24 +58,21 @@ class Cells:
     stalled: np.ndarray
     still: np.ndarray
     flow_u: np.ndarray
-
-
-def reference_heat(case: Case, drive_watts: np.ndarray, still_drives: np.ndarray, still_loss: np.ndarray) -> ReferenceHeat:
-    """Return the reference heat of a drive power class (5,) [W], with the candidate's own for rows at rest."""
-    loss = NOMINAL_LOSS_SHARE * (case.heat.steady_w + drive_watts)
-    return ReferenceHeat(drive_watts, loss, still_drives, still_loss)
+    sway: np.ndarray
+    flow_sway: np.ndarray
 
 
 def solve_cells(
     case: Case,
     fans: FanSet,
     supply: SupplyAir,
-    heat: ReferenceHeat,
+    heat: NominalHeat,
     rows: np.ndarray | None = None,
     draws: Draws | None = None,
 ) -> Cells:
     """Solve the air of a case's fan settings: all of them, or those that ``rows`` name.
 
+    ``heat`` is that of drives and supply which shapes the flows.
     ``draws`` (one per row) moves parameters off their best estimates, for draws through the full solver.
     """
     steps = fans.steps()
@@ -92,8 +83,7 @@ def solve_cells(
     gear = movers(case, fans, supply)
     state = row_state(case, fans, supply, gear, scenario, rpm)
     still = ~np.any(state.speed > 0, axis=1)
-    drives = np.where(still, heat.still_drives[scenario], heat.drives[scenario])
-    loss = np.where(still, heat.still_loss[scenario], heat.loss[scenario])
+    drives, loss = heat.drives[scenario], heat.loss[scenario]
     if draws is not None:
         state, drives, loss = drawn_state(state, drives, loss, gear.parameters, draws)
     return _cells(case, fans, gear, steps, grid, scenario, rpm, state, drives, loss, still, draws)
@@ -120,15 +110,52 @@ def _cells(
         sigma[stalled[:, k], parameter] = STALL_WIDENING * gear.parameters.sigma[parameter]
     responses = np.zeros((len(scenario), sigma.shape[1], flows.mass_flow.shape[1]))
     if draws is None:
-        _respond(case, gear, state, ambient, drives, heat_zone, heat_branch, flows, responses)
-    figures, rises = _components(case, state, gear, ambient, flows, responses, sigma, draws)
+        _respond(case, gear, state, ambient, drives, loss, heat_zone, heat_branch, flows, responses)
+    figures, rises, sway = _components(case, state, gear, ambient, flows, responses, sigma, draws)
     passing = d * state.branch[:, DRIVES] + s * state.branch[:, LOSS] + state.branch[:, GRAPHICS]
     quality, fresh = _paths(case, flows, heat_zone, passing)
     return Cells(
         scenario, grid, steps, rpm, gear, flows, figures, rises, quality, fresh,
         _sound(case, fans, rpm, scenario, stalled), stalled, still,
-        np.sqrt(np.einsum("npb,np->nb", responses**2, sigma**2)),
+        np.sqrt(np.einsum("npb,np->nb", responses**2, sigma**2)), sway, _flow_sway(case, flows, responses, quality[:, 0]),
     )  # fmt: skip
+
+
+def _flow_sway(case: Case, flows: Flows, responses: np.ndarray, throughflow: np.ndarray) -> np.ndarray:
+    """Relative change of the inflow (n, 2) with the logarithms of the drives' heat and of the supply's loss."""
+    network = case.plumbing.network
+    outside = len(network.zones)
+    inward = np.where(network.frm == outside, flows.mass_flow > 0, (network.to == outside) & (flows.mass_flow < 0))
+    picked = responses[:, [_DRIVES_PARAMETER, _LOSS_PARAMETER]]
+    return np.sum(np.abs(picked) * inward[:, None, :], axis=2) / throughflow[:, None]
+
+
+def swayed(case: Case, cells: Cells, own: NominalHeat) -> np.ndarray:
+    """Rows on which a candidate's own heat moves its answer by more than the shared air may be off by."""
+    s = cells.scenario
+    off = np.stack([own.drives / np.where(case.nominal.drives > 0, case.nominal.drives, 1.0), own.loss / case.nominal.loss])
+    off = np.abs(off - 1.0)[:, s] * np.stack([case.nominal.drives > 0, case.nominal.loss > 0])[:, s]
+    basis = np.stack([np.ones(len(s)), own.drives[s], own.loss[s]], axis=1)
+    kelvin = np.abs(np.einsum("nwcr,nr->nwc", cells.sway, basis)).max(axis=2)
+    moved = kelvin[:, 0] * off[0] + kelvin[:, 1] * off[1]
+    flow = cells.flow_sway[:, 0] * off[0] + cells.flow_sway[:, 1] * off[1]
+    return np.flatnonzero((moved > SWAY_K) | (flow > SWAY_FLOW) | cells.still)
+
+
+_ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "sway", "flow_sway")
+
+
+def patched(cells: Cells, rows: np.ndarray, own: Cells) -> Cells:
+    """Return the cells with ``rows`` replaced by those of ``own``, which was solved for these rows alone."""
+    changed = {}
+    for name in _ROW_ARRAYS:
+        changed[name] = getattr(cells, name).copy()
+        changed[name][rows] = getattr(own, name)
+    flows = {}
+    for name in ("mass_flow", "pressure", "rise"):
+        flows[name] = getattr(cells.flows, name).copy()
+        flows[name][rows] = getattr(own.flows, name)
+    return replace(cells, flows=replace(cells.flows, **flows), **changed)
 
 
 def _stalled(gear: Movers, flows: Flows, state: State, ambient: Ambient) -> np.ndarray:
@@ -143,13 +170,14 @@ def _stalled(gear: Movers, flows: Flows, state: State, ambient: Ambient) -> np.n
 
 
 def _respond(
-    case: Case, gear: Movers, state: State, ambient: Ambient, drives: np.ndarray, heat_zone: np.ndarray,
-    heat_branch: np.ndarray, flows: Flows, out: np.ndarray,
+    case: Case, gear: Movers, state: State, ambient: Ambient, drives: np.ndarray, loss: np.ndarray,
+    heat_zone: np.ndarray, heat_branch: np.ndarray, flows: Flows, out: np.ndarray,
 ) -> None:  # fmt: skip
     network = case.plumbing.network
     zone, branch = state.zone.copy(), state.branch.copy()
-    zone[:, DRIVES] *= drives[:, None]
-    branch[:, DRIVES] *= drives[:, None]
+    for row, watts in ((DRIVES, drives), (LOSS, loss)):
+        zone[:, row] *= watts[:, None]
+        branch[:, row] *= watts[:, None]
     parameters = gear.parameters
     flow_responses(
         network.frm, network.to, gear.curves.kind, gear.curves.of, network.z_zone, network.z_branch, gear.curves.arrays,
@@ -162,7 +190,7 @@ def _respond(
 def _components(
     case: Case, state: State, gear: Movers, ambient: Ambient, flows: Flows, responses: np.ndarray, sigma: np.ndarray,
     draws: Draws | None,
-) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
     parts, network = case.components, case.plumbing.network
     n = len(sigma)
     kappa, warming = np.tile(parts.kappa, (n, 1)), np.tile(parts.warming, (n, 1))
@@ -171,12 +199,14 @@ def _components(
         warming = warming * np.exp(draws.warming)
     figures = np.zeros((n, len(parts.names), FIGURES))
     rises = np.zeros((n, BASES, len(network.zones)))
+    sway = np.zeros((n, 2, len(parts.names), BASES))
     component_air(
         network.frm, network.to, flows.mass_flow, state.wall, ambient.heat_capacity, ambient.density, state.zone, state.branch,
         responses, sigma, gear.parameters.heat_of, WALLS, parts.kind, parts.zone, parts.branch, kappa, parts.kappa_u,
-        parts.fed, warming, parts.warming_u, parts.draught, parts.own_heat, LOSS_U_REL, rises, figures,
+        parts.fed, warming, parts.warming_u, parts.draught, parts.own_heat, np.array([_DRIVES_PARAMETER, _LOSS_PARAMETER]),
+        rises, sway, figures,
     )  # fmt: skip
-    return figures, rises
+    return figures, rises, sway
 
 
 def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -203,7 +203,7 @@ def _moments(c, k, count, sigma, effects, own_heat, figures):
 @njit(cache=True, nogil=True, error_model="numpy")
 def component_air(
     frm, to, flow, wall, cp, density, heat_zone, heat_branch, responses, sigma, heat_of, walls_of,
-    kind, zone, branch, kappa, kappa_u, fed, warming, warming_u, draught, own_heat, loss_u, rises_out, out,
+    kind, zone, branch, kappa, kappa_u, fed, warming, warming_u, draught, own_heat, sway_of, rises_out, sway, out,
 ):  # fmt: skip
     """Fill ``out`` (n, components, FIGURES) for ``n`` solved networks.
 
@@ -220,8 +220,9 @@ def component_air(
         Per component: SEAT, CAGE or STILL; its zone; its cage's branch; preheat factor (n, components) and its log uncertainty; the
         two branches that feed it, or -1; air warming along a cage per watt of all drives, times kg/s/cp (n, components); exchange at rest
         [kg/s]; the parameter that multiplies its own heat or -1.
-    loss_u
-        Relative uncertainty of the supply's loss.
+    sway_of, sway
+        Indices of two parameters (heat of drives, loss of the supply); ``sway`` (n, 2, components, bases) gets what each does to
+        a component's air through the flows alone.
     """
     n, nb = flow.shape
     nz, rows, count, parts = wall.shape[1], heat_zone.shape[1], sigma.shape[1], kind.shape[0]
@@ -259,6 +260,10 @@ def component_air(
                 )  # fmt: skip
             local[c] = up
         _effects(slopes, responses, k, count, nb, 4 * parts, effects)
+        for w in range(2):
+            for c in range(parts):
+                for r in range(BASES):
+                    sway[k, w, c, r] = effects[sway_of[w], 4 * c + r]
         for c in range(parts):
             _direct(
                 c, k, nz, frm, to, m, rises, feed, wall, local[c], kind, zone, branch, cp, mixes[c], warms[c], heat_of,
@@ -267,14 +272,14 @@ def component_air(
             _moments(c, k, count, sigma, effects, own_heat, figures)
             _place(
                 c, k, nz, frm, to, m, rises, feed, inflow, density, kind, zone, branch, mixes[c], warms[c], kappa, kappa_u,
-                fed, warming_u, loss_u, figures,
+                fed, warming_u, figures,
             )  # fmt: skip
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _place(
     c, k, nz, frm, to, m, rises, feed, inflow, density, kind, zone, branch, mix, warms, kappa, kappa_u,
-    fed, warming_u, loss_u, figures,
+    fed, warming_u, figures,
 ):  # fmt: skip
     """Air at one component per basis, with the variance of what only this component depends on."""
     effect = np.zeros(BASES)
@@ -302,5 +307,3 @@ def _place(
             effect[r] = by_kappa * warm if counts else 0.0
         _spread(figures, c, kappa_u[c] ** 2, effect)
         figures[c, PASSING] = inflow[z] / density[k]
-    effect[0], effect[1], effect[2] = 0.0, 0.0, figures[c, AIR + 2]
-    _spread(figures, c, loss_u**2, effect)
