@@ -193,70 +193,65 @@ def choose(
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def explain(
-    wanted, grid, manual, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
-    cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z, met, miss, where,
-):  # fmt: skip
-    """Say of every wanted candidate which requirements some consistent settings meet one by one, and its least miss.
+def _offence(s, k, c, slack, row_energy, rest, target, noisy, air, watts, processor, cooler, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z):  # fmt: skip
+    """How far one setting is off: the worst of noise excess / 3 dB and missing slack / 5 K, 0 or less where all is met."""
+    off = -np.inf
+    if noisy[s]:
+        energy = row_energy[k] + rest[s] + cooler_energy[s, c]
+        off = 10.0 * math.log10(max(energy, 1e-30) / target) / MISS_DB
+    h = processor_slack(
+        air[k], watts[s], processor[0], processor[1], processor[2], cooler[0],
+        cooler[1] * speed_factor[c] * factor[k], cooler[2], cooler[3], cooler[4],
+        speed_log[c], slope[k], decade[k], room[s], z,
+    )  # fmt: skip
+    for limit in range(LIMIT_COUNT):
+        if limit != PROCESSOR:
+            h = min(h, slack[k, limit])
+    return max(off, -h / MISS_K)
 
-    ``met`` (pairs, coolers, 7): noise, then each limit. ``miss`` (pairs, coolers): the least, over consistent
-    settings, of the worst scenario's worst of noise excess / 3 dB and missing slack / 5 K. ``where`` (pairs, coolers, 5, 2): the
-    rows and cooler steps at which it is reached.
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def misses(
+    wanted, grid, manual, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
+    cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z, miss, rows, steps,
+):  # fmt: skip
+    """Least miss (pairs, coolers) of every wanted candidate, and the rows and cooler steps (pairs, coolers, 5) it is reached at.
+
+    The least, over consistent settings, of the worst scenario's ``_offence``. Arguments as in ``choose``.
     """
     per = grid[0] * grid[1]
-    can, able = np.empty(LIMIT_COUNT + 1, dtype=np.bool_), np.empty(LIMIT_COUNT + 1, dtype=np.bool_)
+    free_i, free_e = (grid[0] if manual[0] else 1), (grid[1] if manual[1] else 1)
     spot = np.empty((SCENARIO_COUNT, 2), dtype=np.int64)
     for p in range(wanted.shape[0]):
         for q in range(wanted.shape[1]):
             if not wanted[p, q]:
                 continue
-            met[p, q, :] = False
             miss[p, q] = np.inf
-            for combination in range(
-                (grid[0] if manual[0] else 1) * (grid[1] if manual[1] else 1) * (cooler_steps[q] if cooler_manual[q] else 1)
-            ):
-                left = combination
-                fixed_c = left % cooler_steps[q] if cooler_manual[q] else -1
-                left = left // cooler_steps[q] if cooler_manual[q] else left
-                fixed_e = left % grid[1] if manual[1] else -1
-                fixed_i = (left // grid[1] if manual[1] else left) if manual[0] else -1
-                can[:] = True
-                worst = 0.0
+            for combination in range(free_i * free_e * (cooler_steps[q] if cooler_manual[q] else 1)):
+                fixed_c = combination // (free_i * free_e) if cooler_manual[q] else -1
+                left = combination % (free_i * free_e)
+                i, e = (left // free_e if manual[0] else -1), (left % free_e if manual[1] else -1)
+                worst = -np.inf
                 for s in range(SCENARIO_COUNT):
-                    able[:] = False
                     nearest = np.inf
                     for k in range(s * per, (s + 1) * per):
-                        if fixed_i >= 0 and (k - s * per) // grid[1] != fixed_i:
-                            continue
-                        if fixed_e >= 0 and (k - s * per) % grid[1] != fixed_e:
+                        r = k - s * per
+                        if (i >= 0 and r // grid[1] != i) or (e >= 0 and r % grid[1] != e):
                             continue
                         for c in range(cooler_steps[q]):
                             if fixed_c >= 0 and c != fixed_c:
                                 continue
-                            excess = -1.0
-                            if noisy[s]:
-                                energy = row_energy[k] + rest[p, s] + cooler_energy[q, s, c]
-                                excess = 10.0 * math.log10(max(energy, 1e-30) / target)
-                            able[0] = able[0] or excess <= 0.0
-                            off = max(excess, 0.0) / MISS_DB
-                            for limit in range(LIMIT_COUNT):
-                                h = slack[p, k, limit]
-                                if limit == PROCESSOR:
-                                    h = processor_slack(
-                                        air[p, k], watts[s], processor[0], processor[1], processor[2], coolers[q, 0],
-                                        coolers[q, 1] * speed_factor[q, c] * factor[q, k], coolers[q, 2], coolers[q, 3],
-                                        coolers[q, 4], speed_log[q, c], slope[q, k], decade[q, k], room[s], z,
-                                    )  # fmt: skip
-                                able[limit + 1] = able[limit + 1] or h >= 0.0
-                                off = max(off, -h / MISS_K)
+                            off = _offence(
+                                s, k, c, slack[p], row_energy, rest[p], target, noisy, air[p], watts, processor, coolers[q],
+                                speed_log[q], speed_factor[q], cooler_energy[q], factor[q], slope[q], decade[q], room, z,
+                            )  # fmt: skip
                             if off < nearest:
                                 nearest = off
                                 spot[s, 0], spot[s, 1] = k, c
                     worst = max(worst, nearest)
-                    for r in range(LIMIT_COUNT + 1):
-                        can[r] = can[r] and able[r]
-                for r in range(LIMIT_COUNT + 1):
-                    met[p, q, r] = met[p, q, r] or can[r]
+                    if worst >= miss[p, q]:
+                        break
                 if worst < miss[p, q]:
                     miss[p, q] = worst
-                    where[p, q] = spot
+                    for s in range(SCENARIO_COUNT):
+                        rows[p, q, s], steps[p, q, s] = spot[s, 0], spot[s, 1]

@@ -1,0 +1,149 @@
+"""Judging all candidates of one case that share a set of fans."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from advisor.engine.case.case import Case
+from advisor.engine.case.fans import FanSet, SupplyAir
+from advisor.engine.desirability import weights_of
+from advisor.engine.inputs import Cooler, Drive
+from advisor.engine.judge.arrays import CaseArrays, CoolerArrays, case_arrays, cooler_arrays
+from advisor.engine.judge.cells import Cells, swayed
+from advisor.engine.judge.choice import SCENARIO_COUNT, choose, cooler_rows, misses, row_bounds
+from advisor.engine.judge.reasons import first_failures
+from advisor.engine.pipeline import Load, Pairs, own_air, slacks
+from advisor.engine.thermal.temperatures import PASSING
+
+
+@dataclass(frozen=True)
+class Bench:
+    """What judging a case needs for every set of fans: its arrays, coolers, pairs of drive and supply, and weights."""
+
+    case: Case
+    arrays: CaseArrays
+    coolers: CoolerArrays
+    drives: tuple[Drive | None, ...]
+    model_of: np.ndarray
+    loads: tuple[Load, ...]
+    weights: np.ndarray
+
+
+def bench_of(
+    case: Case, coolers: tuple[Cooler, ...], drives: tuple[Drive | None, ...], model_of: np.ndarray, loads: tuple[Load, ...]
+) -> Bench:
+    """Collect what is the same for all sets of fans of a case."""
+    weights = weights_of(case.brief)
+    return Bench(
+        case, case_arrays(case), cooler_arrays(case, coolers), drives, model_of, loads,
+        np.array([weights["noise"], weights["headroom"], weights["airflow"]]),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Candidates (pairs, coolers): chosen rows and steps (..., 5; -1 where none), worst figures (..., 3)."""
+
+    rows: np.ndarray
+    steps: np.ndarray
+    figures: np.ndarray
+
+    @property
+    def accepted(self) -> np.ndarray:
+        """Which candidates have a setting in every scenario."""
+        return self.rows[:, :, 0] >= 0
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """Arrays of some pairs over the rows of one air."""
+
+    pairs: np.ndarray
+    slack: np.ndarray
+    air: np.ndarray
+    energy: np.ndarray
+    rest: np.ndarray
+    airflow: np.ndarray
+    factor: np.ndarray
+    slope: np.ndarray
+    decade: np.ndarray
+    grid: np.ndarray
+    manual: np.ndarray
+
+
+def sheets(bench: Bench, fans: FanSet, supply: SupplyAir, cells: Cells, pairs: np.ndarray) -> list[_Sheet]:
+    """Lay out pairs on the air they share; pairs whose own heat sways it get a sheet of their own."""
+    shared, found = [], []
+    for p in pairs:
+        if len(swayed(bench.case, cells, bench.loads[p].heat)):
+            own = own_air(bench.case, fans, supply, cells, bench.loads[p])
+            found.append(_sheet(bench, own, np.array([p])))
+        else:
+            shared.append(p)
+    if shared:
+        found.append(_sheet(bench, cells, np.array(shared)))
+    return found
+
+
+def _sheet(bench: Bench, cells: Cells, pairs: np.ndarray) -> _Sheet:
+    case, coolers = bench.case, bench.coolers
+    listed = Pairs(bench.drives, bench.model_of[pairs], tuple(bench.loads[p] for p in pairs))
+    slack, air = slacks(case, bench.arrays, cells, listed)
+    n = len(cells.scenario)
+    factor, slope, decade = (np.empty((len(coolers.count), n)) for _ in range(3))
+    cooler_rows(
+        cells.figures[:, 0, PASSING].copy(), coolers.flow_exponent, case.room.density, cells.scenario, factor, slope, decade
+    )
+    return _Sheet(
+        pairs, slack, air, cells.mount_energy.sum(axis=1), listed.stacked("rest_energy"), cells.quality[:, 5].copy(),
+        factor, slope, decade, np.array(cells.grid), np.array([step.manual for step in cells.steps]),
+    )  # fmt: skip
+
+
+def choose_settings(bench: Bench, sheet: _Sheet, wanted: np.ndarray) -> Verdict:
+    """Choose the best setting of every wanted candidate (pairs of the sheet, coolers)."""
+    pairs, n = len(sheet.pairs), len(sheet.energy)
+    per = n // SCENARIO_COUNT
+    a, c = bench.arrays, bench.coolers
+    bound, least = np.empty((pairs, n)), np.empty((pairs, n))
+    for p in range(pairs):
+        row_bounds(
+            sheet.slack[p], sheet.energy, sheet.rest[p], a.target, sheet.airflow, a.noisy, bench.weights, least[p], bound[p]
+        )
+    order = np.argsort(-bound.reshape(pairs, SCENARIO_COUNT, per), axis=2, kind="stable")
+    order += (np.arange(SCENARIO_COUNT) * per)[None, :, None]
+    rows = np.full((pairs, len(c.count), SCENARIO_COUNT), -1)
+    steps, figures = np.zeros_like(rows), np.zeros((pairs, len(c.count), 3))
+    choose(
+        wanted, sheet.grid, sheet.manual, order, bound, least, sheet.energy, sheet.rest, a.target, sheet.airflow, a.noisy,
+        bench.weights, sheet.air, a.processor_watts, a.processor, c.figures, c.count, c.manual, c.speed_log, c.speed_factor,
+        c.energy, sheet.factor, sheet.slope, sheet.decade, a.processor_room, a.z, rows, steps, figures,
+    )  # fmt: skip
+    return Verdict(rows, steps, figures)
+
+
+def _common(bench: Bench, sheet: _Sheet) -> tuple:
+    a, c = bench.arrays, bench.coolers
+    return (
+        sheet.grid, sheet.manual, sheet.slack, sheet.energy, sheet.rest, a.target, a.noisy, sheet.air, a.processor_watts,
+        a.processor, c.figures, c.count, c.manual, c.speed_log, c.speed_factor, c.energy, sheet.factor, sheet.slope,
+        sheet.decade, a.processor_room, a.z,
+    )  # fmt: skip
+
+
+def reasons(bench: Bench, sheet: _Sheet, wanted: np.ndarray) -> np.ndarray:
+    """Return (pairs, coolers) the first requirement that each wanted candidate cannot meet; see ``judge.reasons``."""
+    reason = np.full(wanted.shape, -1)
+    first_failures(wanted, *_common(bench, sheet), reason)
+    return reason
+
+
+def least_misses(bench: Bench, sheet: _Sheet, wanted: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Return (pairs, coolers) the least miss of each wanted candidate with the rows and steps (..., 5) of it."""
+    miss = np.full(wanted.shape, np.inf)
+    rows = np.full((*wanted.shape, SCENARIO_COUNT), -1)
+    steps = np.zeros_like(rows)
+    misses(wanted, *_common(bench, sheet), miss, rows, steps)
+    return miss, rows, steps

@@ -1,0 +1,89 @@
+"""What the search finds: candidates, counts and nearest misses, of one enclosure and of a whole study."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from advisor.engine.case.fans import FanSet
+from advisor.engine.inputs import Cooler, Drive, Enclosure, Supply
+
+ALTERNATIVES = 5
+ENTRIES = 20
+_DIGITS = 10  # figures that agree to this many digits are equal in rank
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One complete build; ``price`` is that of all its parts."""
+
+    enclosure: Enclosure
+    fans: FanSet
+    cooler: Cooler
+    supply: Supply
+    drive: Drive | None
+    drive_count: int
+    price: float
+
+    @property
+    def id(self) -> str:
+        """Codes of the parts that tell candidates apart."""
+        sides = ["+".join(dict.fromkeys(fan.code for _, fan in side)) or "none" for side in (self.fans.intake, self.fans.exhaust)]
+        drive = self.drive.code if self.drive else "none"
+        return "~".join((self.enclosure.code, *sides, self.cooler.code, self.supply.code, drive))
+
+
+@dataclass(frozen=True)
+class Scored:
+    """An accepted candidate: chosen row and cooler step per scenario (5,), worst-scenario figures, desirabilities."""
+
+    candidate: Candidate
+    rows: tuple[int, ...]
+    steps: tuple[int, ...]
+    noise_margin_db: float
+    headroom_k: float
+    airflow: float
+    criteria: Mapping[str, float]
+    desirability: float
+
+    @property
+    def order(self) -> tuple[float, float, str]:
+        """Sort key: best desirability first, then the cheaper, then the id."""
+        return -round(self.desirability, _DIGITS), round(self.candidate.price, 6), self.candidate.id
+
+
+@dataclass(frozen=True)
+class NearMiss:
+    """The candidate of an enclosure that misses by least: under which code it is counted, and by how much.
+
+    ``tier`` 0 holds parts that fit and miss a figure, 1 parts that do not fit. ``miss`` is in the scales of ``fit.SCALES``.
+    ``rows`` and ``steps`` say at which setting; empty in tier 1.
+    """
+
+    candidate: Candidate
+    code: str
+    tier: int
+    miss: float
+    text: str
+    rows: tuple[int, ...] = ()
+    steps: tuple[int, ...] = ()
+
+    @property
+    def order(self) -> tuple[int, float, float, str]:
+        """Sort key: least miss first, then the cheaper, then the id."""
+        return self.tier, round(self.miss, _DIGITS), round(self.candidate.price, 6), self.candidate.id
+
+
+@dataclass(frozen=True)
+class EnclosureOutcome:
+    """All candidates of one enclosure accounted for; ``best`` holds at most six, best first."""
+
+    enclosure: str
+    considered: int
+    accepted: int
+    pruned: int
+    rejected: Mapping[str, int]
+    best: tuple[Scored, ...]
+    nearest_miss: NearMiss | None
+    flow_solves: int = 0
+    warnings: tuple[str, ...] = field(default=())
