@@ -15,9 +15,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.engine.case.case import Case, NominalHeat
+from advisor.engine.case.case import Case, VariableHeat, class_heat
 from advisor.engine.case.fans import FanSet, SupplyAir, supply_air
-from advisor.engine.case.heat import drives_w
+from advisor.engine.case.heat import drive_class, drives_w
 from advisor.engine.case.sound import rest_energy
 from advisor.engine.inputs import Cooler, Drive, Supply
 from advisor.engine.judge.arrays import CaseArrays, case_arrays, cooler_arrays, drive_arrays, limits_c
@@ -41,9 +41,9 @@ class Load:
     rest_energy: np.ndarray
 
     @property
-    def heat(self) -> NominalHeat:
+    def heat(self) -> VariableHeat:
         """Heat of drives and supply in the form that shapes flows."""
-        return NominalHeat(self.drives_w, self.loss_w)
+        return VariableHeat(self.drives_w, self.loss_w)
 
 
 def load_of(case: Case, supply: Supply, drive: Drive | None) -> Load:
@@ -59,22 +59,31 @@ def load_of(case: Case, supply: Supply, drive: Drive | None) -> Load:
     return Load(dc, wall.loss_w, drives, sound)
 
 
-def shared_air(case: Case, supply: Supply) -> SupplyAir:
-    """Return what of a supply shapes the flows, at the nominal load, so that candidates may share them."""
-    return supply_air(supply, case.heat.steady_w + case.nominal.drives)
+@dataclass(frozen=True)
+class SharedAir:
+    """What candidates with the same fans must have in common to share their air: the supply's air and the drives' class."""
+
+    supply: SupplyAir
+    drives: tuple[float, float]
 
 
-def solve_air(case: Case, fans: FanSet, supply: SupplyAir) -> Cells:
-    """Solve the air of every setting with the nominal heat, for all candidates with these fans and this supply air."""
-    return solve_cells(case, fans, supply, case.nominal)
+def shared_air(case: Case, supply: Supply, drive: Drive | None) -> SharedAir:
+    """Return with which candidates one shares its air."""
+    drives = drive_class(drive.idle_w, drive.seek_w) if drive else (0.0, 0.0)
+    return SharedAir(supply_air(supply, case.heat.steady_w + class_heat(case, drives).drives), drives)
 
 
-def own_air(case: Case, fans: FanSet, supply: SupplyAir, cells: Cells, load: Load) -> Cells:
+def solve_air(case: Case, fans: FanSet, shared: SharedAir) -> Cells:
+    """Solve the air of every setting, for all candidates with these fans and this shared air."""
+    return solve_cells(case, fans, shared.supply, class_heat(case, shared.drives))
+
+
+def own_air(case: Case, fans: FanSet, shared: SharedAir, cells: Cells, load: Load) -> Cells:
     """Return the air of one candidate: shared rows, and rows that its own heat sways solved with that heat."""
-    rows = swayed(case, cells, load.heat)
+    rows = swayed(cells, class_heat(case, shared.drives), load.heat)
     if not len(rows):
         return cells
-    return patched(cells, rows, solve_cells(case, fans, supply, load.heat, rows))
+    return patched(cells, rows, solve_cells(case, fans, shared.supply, load.heat, rows))
 
 
 @dataclass(frozen=True)
@@ -134,8 +143,8 @@ class Settings:
 def settings_of(build: Build) -> Settings:
     """Judge one build at every setting of its grid, without leaving any out."""
     case, arrays = build.case, case_arrays(build.case)
-    load, air_of = load_of(case, build.supply, build.drive), shared_air(case, build.supply)
-    cells = own_air(case, build.fans, air_of, solve_air(case, build.fans, air_of), load)
+    load, shared = load_of(case, build.supply, build.drive), shared_air(case, build.supply, build.drive)
+    cells = own_air(case, build.fans, shared, solve_air(case, build.fans, shared), load)
     pairs = Pairs((build.drive,), np.zeros(1, dtype=np.int64), (load,))
     others, air = slacks(case, arrays, cells, pairs)
     cooler = cooler_arrays(case, (build.cooler,))

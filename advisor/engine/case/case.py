@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.engine.case.components import Components, components
-from advisor.engine.case.heat import NOMINAL_LOSS_SHARE, HeatRows, heat_rows, nominal_drives_w
+from advisor.engine.case.heat import NOMINAL_LOSS_SHARE, HeatRows, drives_w, heat_rows, nominal_drives_w
 from advisor.engine.case.named import NamedParts, named_parts
 from advisor.engine.case.network import CaseNetwork, Parameters, by_scenario, case_network, case_parameters, with_blower
 from advisor.engine.case.room import Room, room_air
@@ -21,11 +21,17 @@ DRIVE_HEAT_U_REL = 0.05
 
 
 @dataclass(frozen=True)
-class NominalHeat:
-    """Heat of drives and loss of the supply, per scenario (5,) [W], in the heat that shapes the flows."""
+class VariableHeat:
+    """Heat of drives and loss of the supply, per scenario (5,) [W]: what differs between candidates with the same fans."""
 
     drives: np.ndarray
     loss: np.ndarray
+
+
+def class_heat(case: Case, drives: tuple[float, float]) -> VariableHeat:
+    """Return the heat that shapes the flows of all candidates of a drive class, with a nominal loss."""
+    watts = drives_w(*drives, case.drive_count)
+    return VariableHeat(watts, NOMINAL_LOSS_SHARE * (case.heat.steady_w + watts))
 
 
 @dataclass(frozen=True)
@@ -44,7 +50,6 @@ class Case:
     filter_beta: np.ndarray
     parameters: Parameters
     heat: HeatRows
-    nominal: NominalHeat
     room: Room
     components: Components
     paths: dict[str, Path]
@@ -75,7 +80,6 @@ def prepare(
         brief, enclosure, named, bays, controllers, drive_count, plumbing, own, filter_alpha, filter_beta,
         case_parameters(plumbing, enclosure.code, named.processor.heat_u_rel, graphics_u, DRIVE_HEAT_U_REL),
         heat,
-        NominalHeat(nominal - heat.steady_w, NOMINAL_LOSS_SHARE * nominal),
         room_air(brief, nominal * (1 + NOMINAL_LOSS_SHARE)),
         components(box, plumbing.network, plumbing.fillings, _still(enclosure, bays), _present(brief, named, controllers)),
         sound_paths(enclosure, brief),

@@ -22,8 +22,9 @@ REST_U_REL = 0.05
 LOSS_U_REL = 0.10
 # Nominal loss of a supply, as a share of its load, in the heat that shapes the flows.
 NOMINAL_LOSS_SHARE = 0.10
-# Nominal power of one drive [W] idle and seeking in that heat (common practice, no source).
+# Nominal power of one drive [W] idle and seeking, where no model is chosen yet (common practice, no source).
 NOMINAL_DRIVE_W = {"3.5": (4.5, 7.0), "2.5": (1.2, 2.5)}
+_CLASS_W = 2.0
 
 
 @dataclass(frozen=True)
@@ -80,8 +81,17 @@ def _spread_drives(
             zone[:, DRIVES, network.zone(group.zone)] += fill.drives / total
 
 
+def drive_class(idle_w: float, seek_w: float) -> tuple[float, float]:
+    """Round a drive's power idle and seeking to classes of 2 W, at least 1 W: drives of a class share flows.
+
+    >>> drive_class(4.6, 7.3)
+    (4.0, 8.0)
+    """
+    return max(1.0, _CLASS_W * round(idle_w / _CLASS_W)), max(1.0, _CLASS_W * round(seek_w / _CLASS_W))
+
+
 def nominal_drives_w(form: str, count: int) -> np.ndarray:
-    """Heat (5,) [W] of ``count`` drives in the heat that shapes the flows."""
+    """Heat (5,) [W] of ``count`` drives of no particular model."""
     return drives_w(*NOMINAL_DRIVE_W[form], count)
 
 

@@ -1,8 +1,8 @@
 """The air of every setting: flows, the path of the air, air at every component, all shared by candidates.
 
 What candidates with the same fans have in common is computed once here. Rows run over scenario, intake step and exhaust
-step. Flows take density and buoyancy from a reference heat: the brief's parts, nominal drives, a nominal loss of the supply
-and the fans. Rows on which a candidate's own heat would move the answer, and rows on which everything rests, are solved
+step. Flows take density and buoyancy from a reference heat: the brief's parts, drives of a power class, a nominal loss of the
+supply and the fans. Rows on which a candidate's own heat would move the answer, and rows on which everything rests, are solved
 again with that heat (``swayed`` and ``patched``).
 """
 
@@ -15,7 +15,7 @@ import numpy as np
 from advisor.engine.airflow.quality import air_paths
 from advisor.engine.airflow.response import flow_responses
 from advisor.engine.airflow.solver import Ambient, Flows, solve
-from advisor.engine.case.case import Case, NominalHeat
+from advisor.engine.case.case import Case, VariableHeat
 from advisor.engine.case.fans import STALL_PENALTY_DB, STALL_WIDENING, FanSet, Movers, SupplyAir, movers
 from advisor.engine.case.heat import DRIVES, GRAPHICS, HEAT_ROWS, LOSS, SHARED
 from advisor.engine.case.network import WALLS
@@ -66,7 +66,7 @@ def solve_cells(
     case: Case,
     fans: FanSet,
     supply: SupplyAir,
-    heat: NominalHeat,
+    heat: VariableHeat,
     rows: np.ndarray | None = None,
     draws: Draws | None = None,
 ) -> Cells:
@@ -130,16 +130,20 @@ def _flow_sway(case: Case, flows: Flows, responses: np.ndarray, throughflow: np.
     return np.sum(np.abs(picked) * inward[:, None, :], axis=2) / throughflow[:, None]
 
 
-def swayed(case: Case, cells: Cells, own: NominalHeat) -> np.ndarray:
+def swayed(cells: Cells, shared: VariableHeat, own: VariableHeat) -> np.ndarray:
     """Rows on which a candidate's own heat moves its answer by more than the shared air may be off by."""
     s = cells.scenario
-    off = np.stack([own.drives / np.where(case.nominal.drives > 0, case.nominal.drives, 1.0), own.loss / case.nominal.loss])
-    off = np.abs(off - 1.0)[:, s] * np.stack([case.nominal.drives > 0, case.nominal.loss > 0])[:, s]
+    off = np.stack([_off(own.drives, shared.drives), _off(own.loss, shared.loss)])[:, s]
     basis = np.stack([np.ones(len(s)), own.drives[s], own.loss[s]], axis=1)
     kelvin = np.abs(np.einsum("nwcr,nr->nwc", cells.sway, basis)).max(axis=2)
     moved = kelvin[:, 0] * off[0] + kelvin[:, 1] * off[1]
     flow = cells.flow_sway[:, 0] * off[0] + cells.flow_sway[:, 1] * off[1]
     return np.flatnonzero((moved > SWAY_K) | (flow > SWAY_FLOW) | cells.still)
+
+
+def _off(own: np.ndarray, shared: np.ndarray) -> np.ndarray:
+    """Relative difference of heats (5,), 0 where there is none to share."""
+    return np.where(shared > 0, np.abs(own / np.where(shared > 0, shared, 1.0) - 1.0), 0.0)
 
 
 _ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "sway", "flow_sway")

@@ -13,7 +13,7 @@ from advisor.engine.fit import Misfit
 from advisor.engine.fit import enclosure as of_enclosure
 from advisor.engine.fit import parts as of_parts
 from advisor.engine.inputs import Brief, Catalogue, Drive
-from advisor.engine.pipeline import Load, load_of, shared_air
+from advisor.engine.pipeline import Load, SharedAir, load_of, shared_air
 from advisor.engine.power.draw import peak_draw
 from advisor.engine.power.loads import build_loads
 from advisor.engine.power.spin_up import peak_watts, rest_at_start
@@ -80,7 +80,7 @@ class Fitted:
     supply: np.ndarray
     loads: tuple[Load, ...]
     air_of: np.ndarray
-    airs: tuple
+    airs: tuple[SharedAir, ...]
     spare_w: np.ndarray
     spare_12v_w: np.ndarray
     surge_w: np.ndarray
@@ -138,7 +138,7 @@ def _fitted(
     carried = room[:, 0] >= 0
     overloaded = tuple((*pairs[k], float(-min(room[k, 0], room[k, 1]))) for k in np.flatnonzero(~carried))
     pairs, room = [pair for pair, ok in zip(pairs, carried, strict=True) if ok], room[carried]
-    airs = [shared_air(case, space.supplies[s]) for _, s in pairs]
+    airs = [shared_air(case, space.supplies[s], space.drives[d]) for d, s in pairs]
     distinct = tuple(dict.fromkeys(airs))
     return Fitted(
         case, np.array([d for d, _ in pairs], dtype=int), np.array([s for _, s in pairs], dtype=int),

@@ -6,15 +6,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.engine.case.case import Case
-from advisor.engine.case.fans import FanSet, SupplyAir
+from advisor.engine.case.case import Case, class_heat
+from advisor.engine.case.fans import FanSet
 from advisor.engine.desirability import weights_of
 from advisor.engine.inputs import Cooler, Drive
 from advisor.engine.judge.arrays import CaseArrays, CoolerArrays, case_arrays, cooler_arrays
 from advisor.engine.judge.cells import Cells, swayed
 from advisor.engine.judge.choice import SCENARIO_COUNT, choose, cooler_rows, misses, row_bounds
 from advisor.engine.judge.reasons import first_failures
-from advisor.engine.pipeline import Load, Pairs, own_air, slacks
+from advisor.engine.pipeline import Load, Pairs, SharedAir, own_air, slacks
 from advisor.engine.thermal.temperatures import PASSING
 
 
@@ -73,12 +73,13 @@ class _Sheet:
     manual: np.ndarray
 
 
-def sheets(bench: Bench, fans: FanSet, supply: SupplyAir, cells: Cells, pairs: np.ndarray) -> list[_Sheet]:
+def sheets(bench: Bench, fans: FanSet, shared_with: SharedAir, cells: Cells, pairs: np.ndarray) -> list[_Sheet]:
     """Lay out pairs on the air they share; pairs whose own heat sways it get a sheet of their own."""
     shared, found = [], []
+    heat = class_heat(bench.case, shared_with.drives)
     for p in pairs:
-        if len(swayed(bench.case, cells, bench.loads[p].heat)):
-            own = own_air(bench.case, fans, supply, cells, bench.loads[p])
+        if len(swayed(cells, heat, bench.loads[p].heat)):
+            own = own_air(bench.case, fans, shared_with, cells, bench.loads[p])
             found.append(_sheet(bench, own, np.array([p])))
         else:
             shared.append(p)
@@ -89,7 +90,8 @@ def sheets(bench: Bench, fans: FanSet, supply: SupplyAir, cells: Cells, pairs: n
 
 def _sheet(bench: Bench, cells: Cells, pairs: np.ndarray) -> _Sheet:
     case, coolers = bench.case, bench.coolers
-    listed = Pairs(bench.drives, bench.model_of[pairs], tuple(bench.loads[p] for p in pairs))
+    models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
+    listed = Pairs(tuple(bench.drives[m] for m in models), model_of, tuple(bench.loads[p] for p in pairs))
     slack, air = slacks(case, bench.arrays, cells, listed)
     n = len(cells.scenario)
     factor, slope, decade = (np.empty((len(coolers.count), n)) for _ in range(3))
