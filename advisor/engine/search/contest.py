@@ -54,17 +54,21 @@ class Contest:
     def score(self, figures: np.ndarray, price: np.ndarray) -> np.ndarray:
         """Desirability of candidates from their figures (..., 3) and price (...)."""
         w, ends = self.weights, (NOISE_MARGIN_DB, HEADROOM_K, AIRFLOW_SCORE)
-        total = w["price"] * np.log(_ramp(price, self.dear, self.cheap))
-        for k, name in enumerate(("noise", "headroom", "airflow")):
-            total = total + w[name] * np.log(_ramp(figures[..., k], *ends[k]))
-        for name, value in self.fixed.items():
-            total = total + w[name] * np.log(value)
-        return np.exp(total / sum(w.values()))
+        judged = sum(w[name] * log_ramps(figures[..., k], *ends[k]) for k, name in enumerate(("noise", "headroom", "airflow")))
+        return self.bounded(judged, price)
+
+    def bounded(self, judged: np.ndarray, price: np.ndarray) -> np.ndarray:
+        """Desirability from the weighted logarithms of noise, headroom and airflow together, and price."""
+        w = self.weights
+        total = judged + w["price"] * log_ramps(price, self.dear, self.cheap)
+        total = total + sum(w[name] * np.log(value) for name, value in self.fixed.items())
+        return np.exp(np.maximum(total / sum(w.values()), -700.0))
 
 
-def _ramp(value: np.ndarray, worst: float, best: float) -> np.ndarray:
+def log_ramps(value: np.ndarray, worst: float, best: float) -> np.ndarray:
+    """Natural logarithm of ``desirability.ramp`` for arrays."""
     share = np.clip((value - worst) / (best - worst), 0.0, 1.0)
-    return FLOOR + (1.0 - FLOOR) * share
+    return np.log(FLOOR + (1.0 - FLOOR) * share)
 
 
 def contests(brief: Brief, space: Space, found: Misfits, cases: list[Fitted]) -> list[Contest]:

@@ -16,6 +16,7 @@ from advisor.engine.search.contest import SETTING_CODES, Contest, carried, conte
 from advisor.engine.search.fitting import count_misfits, fitted_cases, part_misfits
 from advisor.engine.search.group import Verdict, choose_settings, reasons, sheets
 from advisor.engine.search.nearest import nearest_miss
+from advisor.engine.search.groups import Group, groups, ordered_groups, promising_candidates
 from advisor.engine.search.outcome import ALTERNATIVES, EnclosureOutcome, Scored
 from advisor.engine.search.space import Space, space_of
 
@@ -31,6 +32,11 @@ class _Tally:
     rejected: Counter[str]
     best: list[Scored]
     solves: int
+
+    @property
+    def edge(self) -> float:
+        """Desirability that a candidate must reach to be among the best kept; 0 while there is room."""
+        return self.best[-1].desirability if len(self.best) > ALTERNATIVES else 0.0
 
     def keep(self, scored: list[Scored]) -> None:
         self.best = sorted([*self.best, *scored], key=lambda one: one.order)[: ALTERNATIVES + 1]
@@ -57,9 +63,10 @@ def score_enclosure(
     report = progress or (lambda count: None)
     report(sum(tally.rejected.values()))
     for contest in ready:
-        for fans in space.fan_sets:
-            _judge(brief, space, contest, fans, tally)
-            report(len(contest.fitted.drive) * len(contest.coolers))
+        _count_unaffordable(brief, space, contest, tally)
+    for group in ordered_groups(space, ready) if prune else groups(space, ready):
+        _judge(brief, space, group, tally, prune)
+        report(len(group.pairs) * len(group.contest.coolers))
     miss = None
     if not tally.accepted and space.size:
         miss = nearest_miss(brief, catalogue, space, named, found, ready)
@@ -68,31 +75,52 @@ def score_enclosure(
     )
 
 
-def _judge(brief: Brief, space: Space, contest: Contest, fans: FanSet, tally: _Tally) -> None:
+def _count_unaffordable(brief: Brief, space: Space, contest: Contest, tally: _Tally) -> None:
+    """Count candidates whose supply cannot carry or start them, and those over the budget."""
+    for fans in space.fan_sets:
+        rating, surge = carried(contest, fans)
+        affordable = _affordable(brief, contest.price(fans))
+        _count(tally, "supply_rating", ~rating)
+        _count(tally, "supply_surge", rating & ~surge)
+        _count(tally, "over_budget", rating & surge & ~affordable)
+
+
+def _affordable(brief: Brief, price: np.ndarray) -> np.ndarray:
+    return price <= brief.budget if brief.budget is not None else np.ones(price.shape, dtype=bool)
+
+
+def _judge(brief: Brief, space: Space, group: Group, tally: _Tally, prune: bool) -> None:
+    """Judge a group: leave out what cannot be among the best six, choose settings for the rest, count and keep."""
+    contest, fans = group.contest, group.fans
     rating, surge = carried(contest, fans)
     price = contest.price(fans)
-    affordable = price <= brief.budget if brief.budget is not None else np.ones_like(rating)
-    wanted = rating & surge & affordable
-    _count(tally, "supply_rating", ~rating)
-    _count(tally, "supply_surge", rating & ~surge)
-    _count(tally, "over_budget", rating & surge & ~affordable)
-    for index, air in enumerate(contest.fitted.airs):
-        pairs = np.flatnonzero((contest.fitted.air_of == index) & wanted.any(axis=1))
-        if not len(pairs):
-            continue
-        cells = solve_air(contest.fitted.case, fans, air)
-        tally.solves += len(cells.scenario)
-        for sheet in sheets(contest.bench, fans, air, cells, pairs):
-            mask = np.ascontiguousarray(wanted[sheet.pairs])
-            verdict = choose_settings(contest.bench, sheet, mask)
-            refused = mask & ~verdict.accepted
-            if refused.any():
-                reason = reasons(contest.bench, sheet, refused)
-                for number, count in zip(*np.unique(reason[refused], return_counts=True), strict=True):
-                    tally.rejected[SETTING_CODES[number]] += int(count)
-            tally.accepted += int(verdict.accepted.sum())
-            score = np.where(verdict.accepted, contest.score(verdict.figures, price[sheet.pairs]), -1.0)
-            _keep_best(space, contest, fans, sheet.pairs, verdict, score, price, tally)
+    wanted = rating & surge & _affordable(brief, price)
+    other = np.ones(len(wanted), dtype=bool)
+    other[group.pairs] = False
+    wanted[other] = False
+    edge = tally.edge
+    if prune and edge > 0.0:
+        promising, solved = promising_candidates(group, wanted, price, edge)
+        tally.solves += solved
+        tally.pruned += int(wanted.sum() - promising.sum())
+        wanted = promising
+    pairs = np.flatnonzero(wanted.any(axis=1))
+    if not len(pairs):
+        return
+    shared = contest.fitted.airs[group.air]
+    cells = solve_air(contest.fitted.case, fans, shared)
+    tally.solves += len(cells.scenario)
+    for sheet in sheets(contest.bench, fans, shared, cells, pairs):
+        mask = np.ascontiguousarray(wanted[sheet.pairs])
+        verdict = choose_settings(contest.bench, sheet, mask)
+        refused = mask & ~verdict.accepted
+        if refused.any():
+            reason = reasons(contest.bench, sheet, refused)
+            for number, count in zip(*np.unique(reason[refused], return_counts=True), strict=True):
+                tally.rejected[SETTING_CODES[number]] += int(count)
+        tally.accepted += int(verdict.accepted.sum())
+        score = np.where(verdict.accepted, contest.score(verdict.figures, price[sheet.pairs]), -1.0)
+        _keep_best(space, contest, fans, sheet.pairs, verdict, score, price, tally)
 
 
 def _count(tally: _Tally, code: str, mask: np.ndarray) -> None:
@@ -110,7 +138,6 @@ def _keep_best(
     if not len(accepted):
         return
     edge = accepted[-(ALTERNATIVES + 1)] if len(accepted) > ALTERNATIVES else accepted[0]
-    if len(tally.best) > ALTERNATIVES:
-        edge = max(edge, tally.best[-1].desirability)
+    edge = max(edge, tally.edge)
     chosen = np.argwhere((score >= edge - 1e-9) & (score >= 0))
     tally.keep([scored(space, contest, fans, pairs[p], q, verdict, p, float(score[p, q]), price) for p, q in chosen])

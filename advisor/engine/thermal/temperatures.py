@@ -260,7 +260,7 @@ def component_air(
                 )  # fmt: skip
             local[c] = up
         _effects(slopes, responses, k, count, nb, 4 * parts, effects)
-        for w in range(2):
+        for w in range(sway_of.shape[0]):
             for c in range(parts):
                 for r in range(BASES):
                     sway[k, w, c, r] = effects[sway_of[w], 4 * c + r]
