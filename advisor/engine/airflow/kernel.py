@@ -13,11 +13,12 @@ import numpy as np
 from numba import njit
 
 from advisor.engine.airflow.lanes import FINITE, LANES, factor_and_solve, heat_rises, relax_rises
+from advisor.engine.balance import forward_share, forward_share_slope
 from advisor.engine.constants import GRAVITY_M_S2, LINEAR_BELOW_PA, REFERENCE_DENSITY, ZERO_CELSIUS_K
 
 PASSIVE, FAN, TABLE = 0, 1, 2  # a table is piecewise linear in |flow|
 _MAX_STEPS = 120
-_MAX_ROUNDS = 200
+_MAX_ROUNDS = 400
 _FLOW_TOLERANCE = 1e-12
 _RISE_TOLERANCE = 1e-9
 
@@ -46,8 +47,8 @@ def curve_at(x, first, last, starts, pieces, end, tail, hint):
 
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath=FINITE)
-def _state(nz, nb, frm, to, m, rise, t_amb, rho_amb, z_zone, z_branch, light, rho, buoy):
-    """Upstream density [kg/m3] of every branch and the stack pressure [Pa] that drives it from -> to."""
+def _state(nz, nb, frm, to, m, rise, t_amb, rho_amb, z_zone, z_branch, light, rho, rho_from, rho_to, buoy):
+    """Density [kg/m3] upstream and at both ends of branches, and the stack pressure [Pa] that drives each from -> to."""
     for i in range(nz):
         for lane in range(LANES):
             light[i, lane] = rho_amb[lane] * rise[i, lane] / (t_amb[lane] + ZERO_CELSIUS_K + rise[i, lane])
@@ -58,6 +59,7 @@ def _state(nz, nb, frm, to, m, rise, t_amb, rho_amb, z_zone, z_branch, light, rh
         for lane in range(LANES):
             light_i, light_j = light[i, lane], light[j, lane]
             rho[b, lane] = rho_amb[lane] - (light_i if m[b, lane] >= 0.0 else light_j)
+            rho_from[b, lane], rho_to[b, lane] = rho_amb[lane] - light_i, rho_amb[lane] - light_j
             buoy[b, lane] = up * light_i - down * light_j
 
 
@@ -98,19 +100,25 @@ def _passive(b, i, j, m, p, buoy, am, bm, m_lin, f, g, worst, largest):
 
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath=FINITE)
-def _add_curve(b, kind, c, m, rho, speed, scale, curves, f, g, hint):
-    """Take a fan's pressure rise from ``f``, or add a tabulated loss, with its part of the slope."""
+def _add_curve(b, kind, c, m, rho, rho_from, rho_to, speed, scale, curves, f, g, hint):
+    """Take a fan's pressure rise from ``f``, or add a tabulated loss, with its part of the slope.
+
+    A fan's pressure goes with the density of the air it gets, which turns from one side's to the other's as its flow
+    turns: without the blend a fan held at its shut-off pressure between warm and cold air has no flow that fits.
+    """
     c_first, c_last, c_starts, c_pieces, c_end, c_tail, c_density = curves
     first, last = c_first[c], c_last[c]
     if kind == FAN:
         for lane in range(LANES):
             w, s = speed[b, lane], scale[b, lane]
             if w > 0.0:
-                x = m[b, lane] / (rho[b, lane] * w * s)
+                change = rho_from[b, lane] - rho_to[b, lane]
+                d = rho_to[b, lane] + forward_share(m[b, lane]) * change
+                x = m[b, lane] / (d * w * s)
                 p, dp, hint[b, lane] = curve_at(x, first, last, c_starts, c_pieces, c_end[c], c_tail[c], hint[b, lane])
                 r = w / c_density[c]
-                f[b, lane] -= w * r * rho[b, lane] * p
-                g[b, lane] -= r * dp / s
+                f[b, lane] -= w * r * d * p
+                g[b, lane] -= r * (dp / s + w * forward_share_slope(m[b, lane]) * change * (p - x * dp))
         return
     pieces_a_flow = (last - first) / (c_end[c] - c_starts[first])
     for lane in range(LANES):
@@ -128,7 +136,9 @@ def _add_curve(b, kind, c, m, rho, speed, scale, curves, f, g, hint):
 
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath=FINITE)
-def _unbalanced(nb, frm, to, kind, curve_of, curves, m, p, rho, buoy, laws, speed, scale, f, g, hint, error):
+def _unbalanced(
+    nb, frm, to, kind, curve_of, curves, m, p, rho, rho_from, rho_to, buoy, laws, speed, scale, f, g, hint, error
+):  # fmt: skip
     """Pressure left over ``f`` [Pa] and inverse slope ``g`` [kg/(s Pa)] of every branch, and each lane's error."""
     am, bm, m_lin = laws
     worst, largest = np.zeros(LANES), np.full(LANES, 1e-300)
@@ -143,7 +153,7 @@ def _unbalanced(nb, frm, to, kind, curve_of, curves, m, p, rho, buoy, laws, spee
             low, high = bm[b, lane] * m_lin[b, lane], bm[b, lane] * size
             f[b, lane] = (am[b, lane] + (low if linear else high)) * m[b, lane]
             g[b, lane] = am[b, lane] + (low if linear else 2.0 * high)
-        _add_curve(b, kind[b], curve_of[b], m, rho, speed, scale, curves, f, g, hint)
+        _add_curve(b, kind[b], curve_of[b], m, rho, rho_from, rho_to, speed, scale, curves, f, g, hint)
         for lane in range(LANES):
             rest = buoy[b, lane] + p[i, lane] - p[j, lane] - f[b, lane]
             slope = 1.0 / g[b, lane]
@@ -169,13 +179,16 @@ def _step(nz, nb, frm, to, m, p, f, g, a, x, live, damp):
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath=FINITE)
 def _newton(
-    nz, nb, frm, to, kind, curve_of, curves, m, p, rho, buoy, laws, speed, scale, work, hint, tolerance, open_, error
-):
+    nz, nb, frm, to, kind, curve_of, curves, m, p, rho, rho_from, rho_to, buoy, laws, speed, scale, work, hint,
+    tolerance, open_, error,
+):  # fmt: skip
     """Newton until every open lane's flow correction is below its ``tolerance`` of its largest flow."""
     f, g, a, x, live = work
     steps = 0
     while True:
-        _unbalanced(nb, frm, to, kind, curve_of, curves, m, p, rho, buoy, laws, speed, scale, f, g, hint, error)
+        _unbalanced(
+            nb, frm, to, kind, curve_of, curves, m, p, rho, rho_from, rho_to, buoy, laws, speed, scale, f, g, hint, error
+        )  # fmt: skip
         any_live = False
         for lane in range(LANES):
             unfinished = open_[lane] and (steps == 0 or (live[lane] > 0.0 and error[lane] > tolerance[lane]))
@@ -231,13 +244,14 @@ def solve_batch(
     """
     n, nb = alpha.shape
     nz = z_zone.shape[0] - 1
-    branch = np.empty((16, nb, LANES))
-    al, be, sp, sc, hb, m, f, g, am, bm, m_lin, rho, buoy = branch[:13]
-    zone = np.zeros((7, nz + 1, LANES))  # the last row is outside and stays at zero
-    wa, hz, p, rise, x, new, light = zone[:7]
+    branch = np.empty((15, nb, LANES))
+    al, be, sp, sc, hb, m, f, g, am, bm, m_lin, rho, rho_from, rho_to, buoy = branch[:15]
+    zone = np.zeros((10, nz + 1, LANES))  # the last row is outside and stays at zero
+    wa, hz, p, rise, x, new, light, off, step, relax = zone[:10]
+    secant = np.zeros((nz, nz, LANES))
     a = np.zeros((nz + 1, nz + 1, LANES))
     scalar = np.empty((12, LANES))
-    ta, ra, mu, c, live, relax, last, tolerance, error = scalar[:9]
+    ta, ra, mu, c, live, last, tolerance, error = scalar[:8]
     hint = np.zeros((nb, LANES), dtype=np.int64)
     running, open_ = np.zeros(LANES, dtype=np.int64), np.zeros(LANES, dtype=np.bool_)
     total = 0
@@ -251,21 +265,23 @@ def solve_batch(
         p[:] = 0.0
         for lane in range(LANES):
             still = running[lane] == 0 and coupled
-            relax[lane], last[lane], open_[lane] = (0.7 if still else 1.0), 1e300, True
+            last[lane], open_[lane] = 1e300, True
             tolerance[lane] = 1e-4 if coupled else _FLOW_TOLERANCE
             for i in range(nz):
-                rise[i, lane] = 5.0 if still else 0.0
+                rise[i, lane], relax[i, lane] = (5.0, 0.7) if still else (0.0, 1.0)
         for turn in range(_MAX_ROUNDS):
-            _state(nz, nb, frm, to, m, rise, ta, ra, z_zone, z_branch, light, rho, buoy)
+            _state(nz, nb, frm, to, m, rise, ta, ra, z_zone, z_branch, light, rho, rho_from, rho_to, buoy)
             _laws(nb, kind, rho, mu, al, be, sp, sc, curve_of, curves, am, bm, m_lin)
             total += _newton(
-                nz, nb, frm, to, kind, curve_of, curves, m, p, rho, buoy, (am, bm, m_lin), sp, sc,
+                nz, nb, frm, to, kind, curve_of, curves, m, p, rho, rho_from, rho_to, buoy, (am, bm, m_lin), sp, sc,
                 (f, g, a, x, live), hint, tolerance, open_, error,
             )  # fmt: skip
             if not coupled:
                 break
             heat_rises(nz, nb, frm, to, m, wa, c, hz, hb, a, new)
-            if not relax_rises(nz, rise, new, relax, last, tolerance, open_, _FLOW_TOLERANCE, _RISE_TOLERANCE):
+            if not relax_rises(
+                nz, turn, rise, new, relax, last, off, step, secant, tolerance, open_, _FLOW_TOLERANCE, _RISE_TOLERANCE
+            ):  # fmt: skip
                 break
         for lane in range(min(LANES, n - first)):
             k = first + lane

@@ -12,16 +12,21 @@ import numpy as np
 from numba import njit
 
 from advisor.engine.airflow.kernel import FAN, curve_at
-from advisor.engine.balance import add_arriving, forward_share_slope, heat_inverse, invert
+from advisor.engine.balance import add_arriving, forward_share, forward_share_slope, heat_inverse, invert
 from advisor.engine.constants import GRAVITY_M_S2, LINEAR_BELOW_PA, REFERENCE_DENSITY, ZERO_CELSIUS_K
 
 AREA, FILTER, FAN_FLOW = 0, 1, 2  # what a parameter's logarithm multiplies on a branch
+_FROM, _TO = 3, 4  # and the densities at its ends
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _branch(m, rho, mu_ratio, own, fa, fb, kind, w, s, c, curves, parts):
-    """Inverse slope of one branch's law; ``parts`` gets d(drop)/d(ln parameter) for area, filter and fan flow."""
+def _branch(m, rho_from, rho_to, mu_ratio, own, fa, fb, kind, w, s, c, curves, parts):
+    """Inverse slope of one branch's law; ``parts`` gets the derivatives of its drop.
+
+    By ln parameter for area, filter and fan flow, by density [Pa m3/kg] for the air at its two ends.
+    """
     c_first, c_last, c_starts, c_pieces, c_end, c_tail, c_density = curves
+    rho = rho_from if m >= 0.0 else rho_to
     thin = 1.0 / (REFERENCE_DENSITY * rho)
     rest = 0.0
     if kind == FAN and w <= 0.0:
@@ -31,19 +36,25 @@ def _branch(m, rho, mu_ratio, own, fa, fb, kind, w, s, c, curves, parts):
     m_lin = 0.0
     if bm > 0.0:
         m_lin = 2.0 * LINEAR_BELOW_PA / (am + math.sqrt(am * am + 4.0 * bm * LINEAR_BELOW_PA))
-    if size < m_lin:
-        # the linear stretch is 1e-3 Pa * m / m_lin; only m_lin moves, and so little that the quadratic form serves
+    slope, reach, soft = am + 2.0 * bm * size, size, 1.0
+    if size < m_lin:  # the drop is LINEAR_BELOW_PA * m / m_lin, and m_lin moves too
         slope, reach = am + bm * m_lin, m_lin
-    else:
-        slope, reach = am + 2.0 * bm * size, size
-    parts[AREA] = -2.0 * own * thin * reach * m
-    parts[FILTER] = am * m + fb * thin * reach * m
-    parts[FAN_FLOW] = -2.0 * rest * reach * m
+        soft = slope / (am + 2.0 * bm * m_lin)
+    parts[AREA] = -2.0 * soft * own * thin * reach * m
+    parts[FILTER] = soft * (am + fb * thin * reach) * m
+    parts[FAN_FLOW] = -2.0 * soft * rest * reach * m
+    by_density = -soft * (am + bm * reach) * m / rho
+    parts[_FROM], parts[_TO] = (by_density, 0.0) if m >= 0.0 else (0.0, by_density)
     if kind == FAN and w > 0.0:
-        x = m / (rho * w * s)
+        ahead, change = forward_share(m), rho_from - rho_to
+        d = rho_to + ahead * change
+        x = m / (d * w * s)
         p, dp, k = curve_at(x, c_first[c], c_last[c], c_starts, c_pieces, c_end[c], c_tail[c], c_first[c])
-        slope -= w * dp / (c_density[c] * s)
-        parts[FAN_FLOW] = w * w * rho / c_density[c] * dp * x
+        by_density = w * w / c_density[c] * (p - x * dp)
+        slope -= w * dp / (c_density[c] * s) + forward_share_slope(m) * change * by_density
+        parts[FAN_FLOW] = w * w * d / c_density[c] * dp * x
+        parts[_FROM] -= ahead * by_density
+        parts[_TO] -= (1.0 - ahead) * by_density
     return 1.0 / slope
 
 
@@ -92,14 +103,17 @@ def _unbalance(nz, nb, frm, to, m, cp, rise, heat_branch, flows, row, out):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _feedback(nz, nb, frm, to, m, cp, rise, heat_branch, z_zone, z_branch, lighter, matrix, minv, lift, spare, a, closed):
+def _feedback(
+    nz, nb, frm, to, m, cp, rise, heat_branch, z_zone, z_branch, lighter, parts, matrix, minv, lift, spare, a, closed
+):  # fmt: skip
     """Flows that answer to one kelvin in each zone (``lift``), and ``closed``: rises that settle per kelvin pushed."""
     for z in range(nz):
         for c in range(nb):
             lift[z, c] = 0.0
         for b in range(nb):
             if frm[b] == z or to[b] == z:
-                push = lighter[z] * (z_branch[b] - z_zone[z]) * (1.0 if frm[b] == z else -1.0)
+                column, sign = (_FROM, 1.0) if frm[b] == z else (_TO, -1.0)
+                push = lighter[z] * (GRAVITY_M_S2 * (z_branch[b] - z_zone[z]) * sign + parts[b, column])
                 for c in range(nb):
                     lift[z, c] += push * matrix[b, c]
         _unbalance(nz, nb, frm, to, m, cp, rise, heat_branch, lift, z, spare)
@@ -125,26 +139,29 @@ def flow_responses(
     """
     n, nb = flow.shape
     nz, count = rise.shape[1], heat_of.shape[0]
-    g, rho, parts, lighter = np.empty(nb), np.empty(nb), np.empty((nb, 3)), np.empty(nz)
+    g, rho, parts, lighter = np.empty(nb), np.empty(nz + 1), np.empty((nb, 5)), np.empty(nz)
     a, kinv, minv, closed = np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz))
     matrix, lift, spare = np.empty((nb, nb)), np.empty((nz, nb)), np.empty((nz, nz))
     heat, settled = np.empty((count, nz)), np.empty(nz)
     for k in range(n):
         t0, m, answer = t_amb[k] + ZERO_CELSIUS_K, flow[k], out[k]
+        rho[nz] = rho_amb[k]
+        for z in range(nz):
+            rho[z] = rho_amb[k] * t0 / (t0 + rise[k, z])
+            lighter[z] = rho[z] / (t0 + rise[k, z])
         for b in range(nb):
-            up = frm[b] if m[b] >= 0.0 else to[b]
-            rho[b] = rho_amb[k] * t0 / (t0 + (rise[k, up] if up < nz else 0.0))
             g[b] = _branch(
-                m[b], rho[b], mu_ratio[k], own[k, b], filter_alpha[k, b], filter_beta[k, b],
+                m[b], rho[frm[b]], rho[to[b]], mu_ratio[k], own[k, b], filter_alpha[k, b], filter_beta[k, b],
                 kind[b], speed[k, b], scale[k, b], curve_of[b], curves, parts[b],
             )  # fmt: skip
-        for z in range(nz):
-            lighter[z] = GRAVITY_M_S2 * rho_amb[k] * t0 / (t0 + rise[k, z]) ** 2
         _zone_matrix(nz, nb, frm, to, g, a)
         invert(nz, a, kinv)
         heat_inverse(nz, nb, frm, to, m, wall[k], cp[k], a, minv)
         _flow_matrix(nz, nb, frm, to, g, kinv, matrix)
-        _feedback(nz, nb, frm, to, m, cp[k], rise[k], heat_branch[k], z_zone, z_branch, lighter, matrix, minv, lift, spare, a, closed)  # fmt: skip
+        _feedback(
+            nz, nb, frm, to, m, cp[k], rise[k], heat_branch[k], z_zone, z_branch, lighter, parts, matrix, minv, lift,
+            spare, a, closed,
+        )  # fmt: skip
         answer[:] = 0.0
         for e in range(target.shape[0]):
             push = -parts[target[e, 1], mode[e]]

@@ -7,19 +7,18 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from advisor.engine.airflow.response import AREA, FILTER
-from advisor.engine.case.heat import DRIVES, SHARED
+from advisor.engine.case.heat import DRIVES, LOSS, SHARED
 from advisor.engine.case.network import Parameters
 from advisor.engine.judge.state import State
 
 
 @dataclass(frozen=True)
 class Draws:
-    """Logarithms of multipliers: of a case's parameters (n, np), preheat factors and warmings (n, components), loss (n,)."""
+    """Logarithms of multipliers: of a case's parameters (n, np), preheat factors and warmings (n, components)."""
 
     parameters: np.ndarray
     kappa: np.ndarray
     warming: np.ndarray
-    loss: np.ndarray
 
 
 def drawn_state(
@@ -44,10 +43,12 @@ def drawn_state(
             wall *= factor[:, None]
         elif row == DRIVES:
             drives = drives * factor
+        elif row == LOSS:
+            loss = loss * factor
         elif row >= 0:
             for rows in (zone, branch):
                 rows[:, SHARED] += (factor[:, None] - 1) * rows[:, row]
                 rows[:, row] *= factor[:, None]
     return replace(
         state, own=own, filter_alpha=alpha, filter_beta=beta, scale=scale, wall=wall, zone=zone, branch=branch
-    ), drives, loss * np.exp(draws.loss)
+    ), drives, loss
