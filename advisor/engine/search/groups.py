@@ -10,95 +10,145 @@ import numpy as np
 
 from advisor.engine.case.fans import FanSet
 from advisor.engine.desirability import NOISE_MARGIN_DB
+from advisor.engine.judge.choice import NEVER
+from advisor.engine.pipeline import SharedAir
 from advisor.engine.search.bounds import Bound, BoundInputs, FanTable, bound_fan_set, bound_inputs, fan_table
 from advisor.engine.search.contest import Contest, log_ramps
 from advisor.engine.search.space import Space
 
-_SLIP = 1e-9  # rounding between a bound and what it bounds
+SLIP = 1e-9  # rounding between a bound and what it bounds
+
+
+@dataclass(frozen=True)
+class Air:
+    """Pairs of a contest bounded on one air; ``exact`` where this is the air they are judged on."""
+
+    shared: SharedAir
+    pairs: np.ndarray
+    inputs: BoundInputs
+    exact: bool
 
 
 @dataclass(frozen=True)
 class Field:
-    """A contest with the arrays that bound its candidates, one set of inputs per shared air."""
+    """A contest with the arrays that bound its candidates: an air per supply air, and one per supply air and drive class."""
 
     contest: Contest
     table: FanTable
-    inputs: tuple[BoundInputs, ...]
-    pairs: tuple[np.ndarray, ...]
+    coarse: tuple[Air, ...]
+    fine: tuple[Air, ...]
+
+    def noise_margin(self, index: int) -> np.ndarray:
+        """Best noise margin [dB] (pairs, coolers) with a set of fans: every group at its quietest step, no stall."""
+        bench = self.contest.bench
+        noisy = np.flatnonzero(bench.arrays.noisy)
+        if not len(noisy):
+            return np.full((len(bench.loads), len(bench.coolers.count)), np.inf)
+        energy = _least_energy(self.table, index)[noisy] + self.rest[:, None, noisy] + self.cooler_energy[None][:, :, noisy]
+        return 10.0 * np.log10(bench.arrays.target / np.maximum(energy.max(axis=2), 1e-30))
 
     @cached_property
-    def quietest(self) -> np.ndarray:
-        """Least weighted-noise logarithm bound (sets, pairs): every group at its quietest step, no stall."""
-        bench = self.contest.bench
-        fans = _least_energy(self.table)
-        rest = np.array([load.rest_energy for load in bench.loads])
-        energy = fans[:, None, :] + rest[None, :, :] + bench.coolers.energy.min(axis=(0, 2))[None, None, :]
-        noisy = bench.arrays.noisy
-        if not noisy.any():
-            return np.zeros(energy.shape[:2])
-        margin = 10.0 * np.log10(bench.arrays.target / np.maximum(energy[:, :, noisy], 1e-30)).min(axis=2)
-        return self.contest.weights["noise"] * log_ramps(margin, *NOISE_MARGIN_DB)
+    def rest(self) -> np.ndarray:
+        """Sound energy (pairs, 5) of what no setting changes."""
+        return np.array([load.rest_energy for load in self.contest.bench.loads])
+
+    @cached_property
+    def cooler_energy(self) -> np.ndarray:
+        """Sound energy (coolers, 5) of every cooler at its quietest step."""
+        coolers = self.contest.bench.coolers
+        beyond = np.arange(coolers.energy.shape[2])[None, None, :] >= coolers.count[:, None, None]
+        return np.where(beyond, np.inf, coolers.energy).min(axis=2)
 
 
-def _least_energy(table: FanTable) -> np.ndarray:
-    """Sound energy (sets, 5) of all fans at the quietest step of each group."""
-    steps = table.energy.shape[3]
-    beyond = np.arange(steps)[None, None, None, :] >= table.grid[:, :, None, None]
-    return np.where(beyond, np.inf, table.energy).min(axis=3).sum(axis=1)
+def _least_energy(table: FanTable, index: int) -> np.ndarray:
+    """Sound energy (5,) of a set's fans at the quietest step of each group."""
+    return sum(table.energy[index, side, :, : table.grid[index, side]].min(axis=1) for side in range(2))
 
 
 @dataclass(frozen=True)
 class Group:
-    """Candidates of one contest with one set of fans and one shared air."""
+    """Candidates of one contest with one set of fans, bounded on one air."""
 
     field: Field
-    contest: Contest
     index: int
     fans: FanSet
-    air: int
-    pairs: np.ndarray
+    air: Air
 
-    def static_bound(self, price: np.ndarray) -> np.ndarray:
-        """Score (pairs of the group, coolers) with full headroom, the best path of the air and the quietest steps."""
-        return self.contest.bounded(self.field.quietest[self.index][self.pairs][:, None], price)
+    @property
+    def contest(self) -> Contest:
+        """The contest it belongs to."""
+        return self.field.contest
+
+    @cached_property
+    def price(self) -> np.ndarray:
+        """Price (pairs, coolers) of every candidate of the contest with these fans."""
+        return self.contest.price(self.fans)
+
+    @cached_property
+    def members(self) -> np.ndarray:
+        """Which pairs of the contest (pairs,) it holds."""
+        found = np.zeros(len(self.contest.fitted.drive), dtype=bool)
+        found[self.air.pairs] = True
+        return found
+
+    def parts(self) -> tuple[Group, ...]:
+        """The groups that its candidates are judged in, each on its own air."""
+        mine = set(self.air.pairs.tolist())
+        fine = (air for air in self.field.fine if mine.issuperset(air.pairs.tolist()))
+        return tuple(Group(self.field, self.index, self.fans, air) for air in fine)
+
+    @cached_property
+    def noise_margin(self) -> np.ndarray:
+        """Best noise margin [dB] (pairs, coolers) of its candidates; below 0 none of their settings meets the target."""
+        return self.field.noise_margin(self.index)
+
+    def static_bound(self) -> np.ndarray:
+        """Score (pairs, coolers) with full headroom, the best path of the air and the quietest steps."""
+        noise = self.contest.weights["noise"] * log_ramps(self.noise_margin, *NOISE_MARGIN_DB)
+        return self.contest.bounded(noise, self.price)
+
+    def bound(self, wanted: np.ndarray) -> tuple[np.ndarray, int]:
+        """Best score (pairs, coolers) of wanted candidates, -1 where no setting can be met; networks solved for it."""
+        found = self._bounds(wanted, misses=False)
+        score = np.full(wanted.shape, -1.0)
+        possible = found.best > NEVER
+        score[self.air.pairs] = np.where(possible, self.contest.bounded(found.best, self.price[self.air.pairs]), -1.0)
+        return np.where(wanted, score, -1.0), found.solved
+
+    def least_miss(self, wanted: np.ndarray) -> tuple[np.ndarray, int]:
+        """The least miss (pairs, coolers) that wanted candidates could have, infinite for the others; networks solved."""
+        found = self._bounds(wanted, misses=True)
+        miss = np.full(wanted.shape, np.inf)
+        miss[self.air.pairs] = found.miss
+        return np.where(wanted, miss, np.inf), found.solved
+
+    def _bounds(self, wanted: np.ndarray, misses: bool) -> Bound:
+        chosen = wanted[self.air.pairs].any(axis=1)
+        return bound_fan_set(self.air.inputs, self.field.table, self.index, chosen, misses)
 
 
 def _field(space: Space, contest: Contest) -> Field:
-    fitted = contest.fitted
-    pairs = tuple(np.flatnonzero(fitted.air_of == k) for k in range(len(fitted.airs)))
+    fitted, bench = contest.fitted, contest.bench
     table = fan_table(fitted.case, space.fan_sets)
-    inputs = tuple(bound_inputs(contest.bench, air, table, own) for air, own in zip(fitted.airs, pairs, strict=True))
-    return Field(contest, table, inputs, pairs)
+
+    def air(shared: SharedAir, pairs: np.ndarray, exact: bool) -> Air:
+        return Air(shared, pairs, bound_inputs(bench, shared, table, pairs), exact)
+
+    fine = tuple(air(shared, np.flatnonzero(fitted.air_of == k), True) for k, shared in enumerate(fitted.airs))
+    supplies = dict.fromkeys(shared.supply for shared in fitted.airs)
+    coarse = []
+    for supply in supplies:
+        alike = [one for one in fine if one.shared.supply == supply]
+        pairs = np.sort(np.concatenate([one.pairs for one in alike]))
+        coolest = min((one.shared for one in alike), key=lambda shared: shared.drives)
+        coarse.append(air(coolest, pairs, False) if len(alike) > 1 else alike[0])
+    return Field(contest, table, tuple(coarse), fine)
 
 
-def groups(space: Space, ready: Sequence[Contest]) -> Iterator[Group]:
-    """Yield all groups of all contests of a space."""
+def groups(space: Space, ready: Sequence[Contest], exact: bool) -> Iterator[Group]:
+    """Yield all groups of all contests of a space: those they are judged in (``exact``), or coarser ones that hold them."""
     for contest in ready:
         field = _field(space, contest)
         for index, fans in enumerate(space.fan_sets):
-            for air, pairs in enumerate(field.pairs):
-                yield Group(field, contest, index, fans, air, pairs)
-
-
-def ordered_groups(space: Space, ready: Sequence[Contest]) -> list[Group]:
-    """Return all groups, those first that could be best."""
-    listed = list(groups(space, ready))
-    best = [float(one.static_bound(one.contest.price(one.fans)[one.pairs]).max(initial=0.0)) for one in listed]
-    return [listed[k] for k in np.argsort(-np.array(best), kind="stable")]
-
-
-def promising_candidates(group: Group, wanted: np.ndarray, price: np.ndarray, edge: float) -> tuple[np.ndarray, int]:
-    """Return which wanted candidates (pairs, coolers) could still reach ``edge``, and how many networks that took."""
-    kept = np.zeros_like(wanted)
-    mine = price[group.pairs]
-    hopeful = wanted[group.pairs] & (group.static_bound(mine) >= edge - _SLIP)
-    if not hopeful.any():
-        return kept, 0
-    bound = bound_group(group, hopeful.any(axis=1))
-    kept[group.pairs] = hopeful & (group.contest.bounded(bound.best, mine) >= edge - _SLIP)
-    return kept, bound.solved
-
-
-def bound_group(group: Group, wanted: np.ndarray, misses: bool = False) -> Bound:
-    """Bound the wanted pairs (of the group's own) of a group."""
-    return bound_fan_set(group.field.inputs[group.air], group.field.table, group.index, wanted, misses)
+            for air in field.fine if exact else field.coarse:
+                yield Group(field, index, fans, air)

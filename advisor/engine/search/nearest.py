@@ -2,80 +2,117 @@
 
 from __future__ import annotations
 
+import heapq
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
 from advisor.engine.case.fans import FanSet
 from advisor.engine.case.named import NamedParts
-from advisor.engine.fit import Misfit, first_misfit, normalised
+from advisor.engine.fit import SCALES, Misfit, first_misfit
 from advisor.engine.fit import Build as FitBuild
 from advisor.engine.inputs import Brief, Catalogue, Cooler, Drive, Supply
+from advisor.engine.judge.choice import MISS_DB
 from advisor.engine.pipeline import solve_air
 from advisor.engine.search.contest import SETTING_CODES, Contest, candidate, carried
 from advisor.engine.search.fitting import Misfits
 from advisor.engine.search.group import least_misses, reasons, sheets
+from advisor.engine.search.groups import SLIP, Group, groups
 from advisor.engine.search.outcome import Candidate, NearMiss
 from advisor.engine.search.space import Space
 from advisor.engine.storage.layouts import drives_for
 
 
 def nearest_miss(
-    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, ready: Sequence[Contest]
+    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, ready: Sequence[Contest], prune: bool
 ) -> NearMiss | None:
     """Return the candidate that misses by least: of those that fit and are carried, else of those that do not fit."""
-    near: NearMiss | None = None
-    for contest in ready:
-        for fans in space.fan_sets:
-            for miss in _judged(brief, space, contest, fans, near):
-                near = miss if near is None or miss.order < near.order else near
+    near = _nearest_pruned(brief, space, ready) if prune else _nearest_judged(brief, space, ready)
     if near is not None:
         return near
     unfit = _unfit(brief, catalogue, space, named, found, ready)
     return min(unfit, key=lambda miss: miss.order, default=None)
 
 
+def _nearest_judged(brief: Brief, space: Space, ready: Sequence[Contest]) -> NearMiss | None:
+    near: NearMiss | None = None
+    for group in groups(space, ready, exact=True):
+        near = _nearer(near, _judged(brief, space, group, _carried(group)))
+    return near
+
+
+def _nearest_pruned(brief: Brief, space: Space, ready: Sequence[Contest]) -> NearMiss | None:
+    """Judge groups in the order of how little they could miss by, until none can come nearer."""
+    near: NearMiss | None = None
+    queue: list[tuple[float, int, Group, np.ndarray, np.ndarray | None]] = []
+    numbers = itertools.count()
+
+    def put(group: Group, wanted: np.ndarray, miss: np.ndarray, bounded: bool) -> None:
+        least = np.where(wanted, miss, np.inf).min(initial=np.inf)
+        heapq.heappush(queue, (float(least), next(numbers), group, wanted, miss if bounded else None))
+
+    for group in groups(space, ready, exact=False):
+        put(group, _carried(group), _static_miss(brief, group), False)
+    while queue:
+        _, _, group, wanted, miss = heapq.heappop(queue)
+        least = _static_miss(brief, group) if miss is None else miss
+        wanted = wanted & (least <= (near.miss if near else np.inf) + SLIP)
+        if not wanted.any():
+            continue
+        if miss is None:
+            put(group, wanted, np.maximum(least, group.least_miss(wanted)[0]), True)
+        elif group.air.exact:
+            near = _nearer(near, _judged(brief, space, group, wanted))
+        else:
+            for part in group.parts():
+                put(part, wanted & part.members[:, None], miss, False)
+    return near
+
+
+def _nearer(near: NearMiss | None, found: Iterable[NearMiss]) -> NearMiss | None:
+    return min([*([near] if near else []), *found], key=lambda miss: miss.order, default=None)
+
+
+def _carried(group: Group) -> np.ndarray:
+    rating, surge = carried(group.contest, group.fans)
+    return rating & surge & group.members[:, None]
+
+
+def _static_miss(brief: Brief, group: Group) -> np.ndarray:
+    """Least miss (pairs, coolers) by price and by the quietest steps alone."""
+    return np.maximum(_budget_miss(brief, group.price), -group.noise_margin / MISS_DB)
+
+
 def _budget_miss(brief: Brief, price: np.ndarray) -> np.ndarray:
     if brief.budget is None:
-        return np.zeros_like(price)
-    excess = np.maximum(price - brief.budget, 0.0) / brief.budget
-    return excess / normalised_scale("over_budget")
+        return np.full(price.shape, -np.inf)
+    return np.where(price > brief.budget, (price / brief.budget - 1.0) / SCALES["over_budget"][0], -np.inf)
 
 
-def normalised_scale(code: str) -> float:
-    """Return the scale that a miss of 1 stands for."""
-    return 1.0 / normalised(code, 1.0)
-
-
-def _judged(brief: Brief, space: Space, contest: Contest, fans: FanSet, near: NearMiss | None) -> Iterator[NearMiss]:
-    """Yield the least miss of every sheet of candidates that fit."""
-    rating, surge = carried(contest, fans)
-    price = contest.price(fans)
+def _judged(brief: Brief, space: Space, group: Group, wanted: np.ndarray) -> Iterator[NearMiss]:
+    """Yield the least miss of every sheet of wanted candidates of a group."""
+    contest, fans, price = group.contest, group.fans, group.price
+    pairs = np.flatnonzero(wanted.any(axis=1))
+    if not len(pairs):
+        return
     budget = _budget_miss(brief, price)
-    wanted = rating & surge
-    if near is not None:
-        wanted = wanted & (budget <= near.miss + 1e-9)
-    for index, air in enumerate(contest.fitted.airs):
-        pairs = np.flatnonzero((contest.fitted.air_of == index) & wanted.any(axis=1))
-        if not len(pairs):
-            continue
-        cells = solve_air(contest.fitted.case, fans, air)
-        for sheet in sheets(contest.bench, fans, air, cells, pairs):
-            mask = np.ascontiguousarray(wanted[sheet.pairs])
-            miss, rows, steps = least_misses(contest.bench, sheet, mask)
-            total = np.where(mask, np.maximum(miss, budget[sheet.pairs]), np.inf)
-            least = total.min()
-            close = np.argwhere(total <= least + 1e-9)
-            p, q = min(close, key=lambda at: _order(space, contest, fans, sheet.pairs[at[0]], at[1], total[tuple(at)], price))
-            only = np.zeros_like(mask)
-            only[p, q] = True
-            number = int(reasons(contest.bench, sheet, only)[p, q])
-            over = budget[sheet.pairs[p], q] > 0
-            yield NearMiss(
-                candidate(space, contest, fans, sheet.pairs[p], q, float(price[sheet.pairs[p], q])),
-                "over_budget" if over else SETTING_CODES[number], 0, float(total[p, q]), "",
-                tuple(int(v) for v in rows[p, q]), tuple(int(v) for v in steps[p, q]),
-            )  # fmt: skip
+    cells = solve_air(contest.fitted.case, fans, group.air.shared)
+    for sheet in sheets(contest.bench, fans, group.air.shared, cells, pairs):
+        mask = np.ascontiguousarray(wanted[sheet.pairs])
+        miss, rows, steps = least_misses(contest.bench, sheet, mask)
+        total = np.where(mask, np.maximum(miss, budget[sheet.pairs]), np.inf)
+        close = np.argwhere(total <= total.min() + SLIP)
+        p, q = min(close, key=lambda at: _order(space, contest, fans, sheet.pairs[at[0]], at[1], total[tuple(at)], price))
+        only = np.zeros_like(mask)
+        only[p, q] = True
+        number = int(reasons(contest.bench, sheet, only)[p, q])
+        over = budget[sheet.pairs[p], q] > -np.inf
+        yield NearMiss(
+            candidate(space, contest, fans, sheet.pairs[p], q, float(price[sheet.pairs[p], q])),
+            "over_budget" if over else SETTING_CODES[number], 0, float(total[p, q]), "",
+            tuple(int(v) for v in rows[p, q]), tuple(int(v) for v in steps[p, q]),
+        )  # fmt: skip
 
 
 def _order(space: Space, contest: Contest, fans: FanSet, pair: int, q: int, miss: float, price: np.ndarray) -> tuple:

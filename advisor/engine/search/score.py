@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import heapq
+import itertools
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -16,7 +18,7 @@ from advisor.engine.search.contest import SETTING_CODES, Contest, carried, conte
 from advisor.engine.search.fitting import count_misfits, fitted_cases, part_misfits
 from advisor.engine.search.group import Verdict, choose_settings, reasons, sheets
 from advisor.engine.search.nearest import nearest_miss
-from advisor.engine.search.groups import Group, groups, ordered_groups, promising_candidates
+from advisor.engine.search.groups import SLIP, Group, groups
 from advisor.engine.search.outcome import ALTERNATIVES, EnclosureOutcome, Scored
 from advisor.engine.search.space import Space, space_of
 
@@ -64,12 +66,16 @@ def score_enclosure(
     report(sum(tally.rejected.values()))
     for contest in ready:
         _count_unaffordable(brief, space, contest, tally)
-    for group in ordered_groups(space, ready) if prune else groups(space, ready):
-        _judge(brief, space, group, tally, prune)
-        report(len(group.pairs) * len(group.contest.coolers))
+    if prune:
+        _judge_promising(brief, space, ready, tally, report)
+    else:
+        for group in groups(space, ready, exact=True):
+            wanted = _payable(brief, group)
+            _judge(space, group, wanted, tally)
+            report(int(wanted.sum()))
     miss = None
     if not tally.accepted and space.size:
-        miss = nearest_miss(brief, catalogue, space, named, found, ready)
+        miss = nearest_miss(brief, catalogue, space, named, found, ready, prune)
     return EnclosureOutcome(
         enclosure.code, space.size, tally.accepted, tally.pruned, dict(tally.rejected), tuple(tally.best), miss, tally.solves
     )
@@ -89,25 +95,58 @@ def _affordable(brief: Brief, price: np.ndarray) -> np.ndarray:
     return price <= brief.budget if brief.budget is not None else np.ones(price.shape, dtype=bool)
 
 
-def _judge(brief: Brief, space: Space, group: Group, tally: _Tally, prune: bool) -> None:
-    """Judge a group: leave out what cannot be among the best six, choose settings for the rest, count and keep."""
-    contest, fans = group.contest, group.fans
-    rating, surge = carried(contest, fans)
-    price = contest.price(fans)
-    wanted = rating & surge & _affordable(brief, price)
-    other = np.ones(len(wanted), dtype=bool)
-    other[group.pairs] = False
-    wanted[other] = False
-    edge = tally.edge
-    if prune and edge > 0.0:
-        promising, solved = promising_candidates(group, wanted, price, edge)
-        tally.solves += solved
-        tally.pruned += int(wanted.sum() - promising.sum())
-        wanted = promising
+def _payable(brief: Brief, group: Group) -> np.ndarray:
+    """Which candidates (pairs, coolers) of a group its supplies carry and start, and the budget allows."""
+    rating, surge = carried(group.contest, group.fans)
+    wanted = rating & surge & _affordable(brief, group.price)
+    return wanted & group.members[:, None]
+
+
+def _judge_promising(brief: Brief, space: Space, ready: list[Contest], tally: _Tally, report: Progress) -> None:
+    """Judge groups in the order of what they could be at best, until none can reach the best kept.
+
+    A group is bounded first without flows, then with few; only then are its candidates judged.
+    """
+    queue: list[tuple[float, int, Group, np.ndarray, np.ndarray | None]] = []
+    numbers = itertools.count()
+
+    def put(group: Group, wanted: np.ndarray, score: np.ndarray, bounded: bool) -> None:
+        most = np.where(wanted, score, -1.0).max(initial=-1.0)
+        heapq.heappush(queue, (-float(most), next(numbers), group, wanted, score if bounded else None))
+
+    for group in groups(space, ready, exact=False):
+        wanted = _payable(brief, group)
+        # no setting of these is quiet enough, whatever the air does
+        loud = wanted & (group.noise_margin < -SLIP)
+        _count(tally, "noise", loud)
+        report(int(loud.sum()))
+        put(group, wanted & ~loud, group.static_bound(), False)
+    while queue:
+        _, _, group, wanted, score = heapq.heappop(queue)
+        hopeful = wanted & ((group.static_bound() if score is None else score) >= tally.edge - SLIP)
+        tally.pruned += int(wanted.sum() - hopeful.sum())
+        report(int(wanted.sum() - hopeful.sum()))
+        if not hopeful.any():
+            continue
+        if score is None:
+            score, solved = group.bound(hopeful)
+            tally.solves += solved
+            put(group, hopeful, score, True)
+        elif group.air.exact:
+            _judge(space, group, hopeful, tally)
+            report(int(hopeful.sum()))
+        else:
+            for part in group.parts():
+                put(part, hopeful & part.members[:, None], score, False)
+
+
+def _judge(space: Space, group: Group, wanted: np.ndarray, tally: _Tally) -> None:
+    """Choose settings for the wanted candidates of a group, count them and keep the best."""
+    contest, fans, price = group.contest, group.fans, group.price
     pairs = np.flatnonzero(wanted.any(axis=1))
     if not len(pairs):
         return
-    shared = contest.fitted.airs[group.air]
+    shared = group.air.shared
     cells = solve_air(contest.fitted.case, fans, shared)
     tally.solves += len(cells.scenario)
     for sheet in sheets(contest.bench, fans, shared, cells, pairs):
