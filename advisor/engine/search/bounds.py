@@ -23,15 +23,19 @@ from advisor.engine.case.heat import DRIVES, GRAPHICS, LOSS, SHARED
 from advisor.engine.case.sound import mount_energy
 from advisor.engine.curves import FallingCurve, falling_curve
 from advisor.engine.desirability import AIRFLOW_SCORE, HEADROOM_K, NOISE_MARGIN_DB, log_ramp
-from advisor.engine.judge.arrays import drive_arrays, limits_c
+from advisor.engine.inputs import Drive
+from advisor.engine.judge.arrays import CaseArrays, drive_arrays, limits_c
 from advisor.engine.judge.choice import MISS_DB, MISS_K, NEVER, processor_slack
-from advisor.engine.judge.slacks import drive_own_rises, part_temperature
+from advisor.engine.judge.slacks import DRIVE_EMISSIVITY, DRIVE_VIEW, DRIVE_WARMER_K, part_temperature
 from advisor.engine.pipeline import SharedAir
 from advisor.engine.scenarios import SCENARIO_TABLE
 from advisor.engine.search.group import Bench
+from advisor.engine.thermal.convection import drive_rise_and_slopes, radiation_film
 from advisor.engine.thermal.parts import air_rise, passing_factor
-from advisor.engine.thermal.temperatures import AIR, BASES, FIGURES, PASSING, component_air
+from advisor.engine.thermal.temperatures import AIR, BASES, CAGE, FIGURES, PASSING, component_air
 
+# Gap speeds at which drives' rises are tabulated [m/s], each 2.5 % above the last, from 1 cm/s to beyond 5 m/s.
+LEAST_SPEED, SPEED_RATIO, SPEEDS = 0.01, 1.025, 256
 HOT_DAY = next(k for k, scenario in enumerate(SCENARIO_TABLE) if scenario.code == "hot_day")
 
 
@@ -85,14 +89,21 @@ def fan_table(case: Case, fan_sets: tuple[FanSet, ...]) -> FanTable:
 
 @dataclass(frozen=True)
 class BoundInputs:
-    """Everything ``_bound`` reads of a case with one shared air, in its order of arguments."""
+    """Everything ``_bound`` reads of a case with one shared air, in its order of arguments.
+
+    ``stands_for`` (pairs,) is the row that stands for each pair: its own, or its drive model's with the least loss and noise.
+    """
 
     arguments: tuple
     scenarios: tuple[int, ...]
+    stands_for: np.ndarray
 
 
-def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.ndarray) -> BoundInputs:
-    """Collect what bounding needs of a case, one shared air and the pairs of drive and supply that have it."""
+def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.ndarray, merge: bool) -> BoundInputs:
+    """Collect what bounding needs of a case, one shared air and the pairs of drive and supply that have it.
+
+    With ``merge`` all pairs of a drive model are bounded together.
+    """
     case, arrays = bench.case, bench.arrays
     network, parts, room = case.plumbing.network, case.components, case.room
     heat = class_heat(case, shared.drives)
@@ -116,11 +127,15 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
     openings = [network.openings[k] for k in network.opening]
     models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
     drives = tuple(bench.drives[m] for m in models)
-    shapes = drive_arrays(drives)
     loads = [bench.loads[p] for p in pairs]
-    drives_w, loss_w = np.array([one.drives_w for one in loads]), np.array([one.loss_w for one in loads])
+    drives_w, loss_w, rest = (np.array([getattr(one, name) for one in loads]) for name in ("drives_w", "loss_w", "rest_energy"))
     off_d = np.where(heat.drives > 0, np.abs(drives_w / np.where(heat.drives > 0, heat.drives, 1.0) - 1.0), 0.0)
     off_s = np.abs(loss_w / heat.loss - 1.0)
+    stands_for = model_of if merge else np.arange(len(pairs))
+    if merge:
+        drives_w, off_d = drives_w[_firsts(model_of)], off_d[_firsts(model_of)]
+        loss_w, rest = _by_model(np.minimum, loss_w, model_of), _by_model(np.minimum, rest, model_of)
+        off_s, model_of = _by_model(np.maximum, off_s, model_of), np.arange(len(models))
     noisy = np.flatnonzero(arrays.noisy)
     scenarios = (HOT_DAY, int(noisy[-1])) if len(noisy) else (HOT_DAY,)
     c = bench.coolers
@@ -134,12 +149,51 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
         (parts.kind, parts.zone, parts.branch, parts.kappa, parts.kappa_u, parts.fed, parts.warming, parts.warming_u,
          parts.draught, parts.limit, parts.cross_m2),
         (arrays.graphics, arrays.cooled, arrays.film, arrays.heat_u, arrays.z, arrays.target, arrays.noisy, bench.weights),
-        (shapes.watts, shapes.surface, shapes.length, shapes.height, model_of, drives_w, loss_w, off_d, off_s,
-         np.array([limits_c(case, drives[m]) for m in model_of]), np.array([one.rest_energy for one in loads])),
+        (least_rises(arrays, drives), model_of, drives_w, loss_w, off_d, off_s,
+         np.array([limits_c(case, drives[m]) for m in model_of]), rest),
         (c.figures, c.flow_exponent, c.speed_log[full], c.speed_factor[full], c.energy.min(axis=(0, 2)), arrays.processor_watts,
          arrays.processor, arrays.processor_room),
     )  # fmt: skip
-    return BoundInputs(arguments, scenarios)
+    return BoundInputs(arguments, scenarios, stands_for)
+
+
+def _firsts(model_of: np.ndarray) -> np.ndarray:
+    return np.unique(model_of, return_index=True)[1]
+
+
+def _by_model(how: np.ufunc, values: np.ndarray, model_of: np.ndarray) -> np.ndarray:
+    """Reduce rows of pairs to one a model."""
+    return np.array([how.reduce(values[model_of == m]) for m in range(model_of.max() + 1)])
+
+
+def least_rises(arrays: CaseArrays, drives: tuple[Drive | None, ...]) -> np.ndarray:
+    """Own rises (models, 5, SPEEDS) of drives at rising gap speeds; between two, a drive rises at least as at the faster."""
+    shapes = drive_arrays(drives)
+    found = np.empty((len(drives), 5, SPEEDS))
+    _tabulate_rises(shapes.watts, shapes.surface, shapes.length, shapes.height, arrays.film, found)
+    return found
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _tabulate_rises(watts, surface, length, height, film, out):
+    for v in range(out.shape[0]):
+        for s in range(5):
+            t, rho, mu, lam, pr = film[s, 0], film[s, 1], film[s, 2], film[s, 3], film[s, 4]
+            h = radiation_film(t + DRIVE_WARMER_K, DRIVE_EMISSIVITY, DRIVE_VIEW)
+            for k in range(SPEEDS):
+                speed = LEAST_SPEED * SPEED_RATIO**k
+                out[v, s, k] = drive_rise_and_slopes(
+                    watts[v, s], surface[v], speed, length[v], height[v], t, rho, mu, lam, pr, h
+                )[0]
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _speed_index(speed):
+    """Index of the next faster tabulated speed, -1 beyond the fastest."""
+    if speed <= LEAST_SPEED:
+        return 0
+    k = int(math.ceil(math.log(speed / LEAST_SPEED) / math.log(SPEED_RATIO)))
+    return k if k < SPEEDS else -1
 
 
 @dataclass(frozen=True)
@@ -159,13 +213,15 @@ def bound_fan_set(inputs: BoundInputs, table: FanTable, f: int, wanted: np.ndarr
 
     With ``misses`` settings that are too loud are solved too, as the least miss needs.
     """
-    coolers = inputs.arguments[-1][0].shape[0]
-    best, miss = np.full((len(wanted), coolers), NEVER), np.full((len(wanted), coolers), np.inf)
+    coolers, rows = inputs.arguments[-1][0].shape[0], len(inputs.arguments[-2][1])
+    best, miss = np.full((rows, coolers), NEVER), np.full((rows, coolers), np.inf)
+    chosen = np.zeros(rows, dtype=bool)
+    chosen[inputs.stands_for[wanted]] = True
     solved = _bound(
-        misses, np.array(inputs.scenarios), wanted, table.curve_of[f], table.scale[f], table.grid[f], table.speed[f],
+        misses, np.array(inputs.scenarios), chosen, table.curve_of[f], table.scale[f], table.grid[f], table.speed[f],
         table.heat[f], table.energy[f], *inputs.arguments, best, miss,
     )  # fmt: skip
-    return Bound(best, miss, int(solved))
+    return Bound(best[inputs.stands_for], miss[inputs.stands_for], int(solved))
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -189,7 +245,7 @@ def _bound(
 ):  # fmt: skip
     kind, zone, branch, kappa, kappa_u, fed, warming, warming_u, draught, limit_of, cross = parts
     gpu, cooled, film, heat_u, z, target, noisy, weights = judge
-    watts, surface, length, height, model_of, drives_w, loss_w, off_d, off_s, limits, rest = pairs
+    rises, model_of, drives_w, loss_w, off_d, off_s, limits, rest = pairs
     count, coolers = wanted.shape[0], cooling[0].shape[0]
     nb, nz, nc = frm.shape[0], z_zone.shape[0] - 1, kind.shape[0]
     kinds, curve = np.empty(nb, dtype=np.int64), np.empty(nb, dtype=np.int64)
@@ -241,9 +297,12 @@ def _bound(
             if to[b] < nz:
                 weight[:, to[b]] += passing[s, b]
         air_paths(frm, to, m, weight, hot_branch, filtered, two_way, nz, fresh, quality)
-        scenario = np.full(n, s)
-        own_rises = np.zeros((watts.shape[0], n, nc, 3))
-        drive_own_rises(figures, scenario, limit_of, kind, cross, watts, surface, length, height, film, own_rises)
+        at = np.zeros((n, nc), dtype=np.int64)
+        for k in range(n):
+            for c in range(1, nc):
+                if kind[c] == CAGE:
+                    at[k, c] = _speed_index(figures[k, c, PASSING] / cross[c])
+        drive_rise = np.zeros(3)
         if turn == 0:
             _processor_best(figures, s, n, wanted, drives_w, loss_w, off_d, density[s], cooling, z, cool)
         for p in range(count):
@@ -253,8 +312,9 @@ def _bound(
                 slack = np.inf
                 for c in range(1, nc):
                     fig = figures[k, c]
+                    drive_rise[0] = rises[model_of[p], s, at[k, c]] if at[k, c] >= 0 else 0.0
                     grown, var = part_temperature(
-                        fig, c, s, drives_w[p, s], loss_w[p, s], limit_of, cross, own_rises[model_of[p], k, c], gpu, cooled,
+                        fig, c, s, drives_w[p, s], loss_w[p, s], limit_of, cross, drive_rise, gpu, cooled,
                         density[s], heat_u,
                     )  # fmt: skip
                     moved = off_d[p, s] * air_rise(fig, drives_w[p, s], loss_w[p, s]) + off_s[p, s] * loss_w[p, s] * fig[AIR + 2]

@@ -132,7 +132,7 @@ def _field(space: Space, contest: Contest) -> Field:
     table = fan_table(fitted.case, space.fan_sets)
 
     def air(shared: SharedAir, pairs: np.ndarray, exact: bool) -> Air:
-        return Air(shared, pairs, bound_inputs(bench, shared, table, pairs), exact)
+        return Air(shared, pairs, bound_inputs(bench, shared, table, pairs, merge=not exact), exact)
 
     fine = tuple(air(shared, np.flatnonzero(fitted.air_of == k), True) for k, shared in enumerate(fitted.airs))
     supplies = dict.fromkeys(shared.supply for shared in fitted.airs)
@@ -141,7 +141,7 @@ def _field(space: Space, contest: Contest) -> Field:
         alike = [one for one in fine if one.shared.supply == supply]
         pairs = np.sort(np.concatenate([one.pairs for one in alike]))
         coolest = min((one.shared for one in alike), key=lambda shared: shared.drives)
-        coarse.append(air(coolest, pairs, False) if len(alike) > 1 else alike[0])
+        coarse.append(air(coolest, pairs, False))
     return Field(contest, table, tuple(coarse), fine)
 
 
