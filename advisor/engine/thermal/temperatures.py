@@ -24,6 +24,7 @@ FED_SHARE = 0.1
 # Air exchanged by each drive's own draught when a cage's flow stops [kg/s] (estimate).
 DRAUGHT_PER_DRIVE = 5e-4
 _NO_INFLOW = 1e-9  # kg/s
+_LEAST_FLOW = 1e-10  # kg/s; below it the logarithm of a cage's flow counts as fixed
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -54,9 +55,7 @@ def _preheat(kappa, fed_a, fed_b, z, frm, to, m, inflow):
     """
     if fed_a < 0 or kappa >= 1.0:
         return kappa, 0.0, kappa
-    share = m[fed_a] if to[fed_a] == z else -m[fed_a]
-    if fed_b >= 0:
-        share += m[fed_b] if to[fed_b] == z else -m[fed_b]
+    share = _inward(m, to, fed_a, z) + _inward(m, to, fed_b, z)
     inward = share > 0.0
     share = max(share, 0.0) / inflow[z]
     reach = share * (1.0 + FED_SHARE) / (share + FED_SHARE)
@@ -75,53 +74,60 @@ def _spread(figures, k, variance, a):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _seat(c, nz, nb, frm, to, m, cp, rises, heat_branch, inverse, feed, inflow, z, kind, kappa, fed_a, fed_b, up, slopes):
-    """Slopes of a seat's air (columns ``4c`` to ``4c + 2`` of ``slopes``, by branch flow) and of ln(inflow) (``4c + 3``).
-
-    ``up`` (nz) gets the air's slope by every zone's unbalanced heat: the adjoint of the heat balance.
-    """
-    mix, by_share, _ = _preheat(kappa, fed_a, fed_b, z, frm, to, m, inflow)
-    if kind == STILL:
-        mix, by_share = 1.0, 0.0
-    for v in range(nz):
-        up[v] = mix * inverse[z, v]
-    for b in range(nb):
-        into, out_of = (to[b], frm[b]) if m[b] >= 0.0 else (frm[b], to[b])
-        if into == z and out_of < nz:
-            w = (1.0 - mix) * abs(m[b]) / inflow[z]
-            for v in range(nz):
-                up[v] += w * inverse[out_of, v]
-    for b in range(nb):
-        _heat_slopes(c, b, nz, frm[b], to[b], m[b], cp, rises, heat_branch, up, slopes)
-        into, out_of = (to[b], frm[b]) if m[b] >= 0.0 else (frm[b], to[b])
-        if into != z:
-            continue
-        sign = 1.0 if m[b] >= 0.0 else -1.0
-        for r in range(BASES):
-            warm = rises[r, z] - feed[r, z]
-            t = rises[r, out_of] if out_of < nz else 0.0
-            slopes[b, 4 * c + r] += sign * (1.0 - mix) * (t - feed[r, z]) / inflow[z]
-            if by_share != 0.0:
-                share = ((m[fed_a] if to[fed_a] == z else -m[fed_a]) + _fed_second(m, to, fed_b, z)) / inflow[z]
-                direct = 1.0 if (b == fed_a or b == fed_b) else 0.0
-                slopes[b, 4 * c + r] += sign * by_share * (direct - share) / inflow[z] * warm
-        slopes[b, 4 * c + 3] += sign / inflow[z]
+def _mixes(z, mix, rises, feed, out):
+    """Preheat factor that counts, per basis: recirculation (above 1) adds to warm zones and never takes from cool ones."""
+    for r in range(BASES):
+        out[r] = mix if mix <= 1.0 or rises[r, z] > feed[r, z] else 1.0
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _fed_second(m, to, b, z):
+def _seat(c, nz, nb, frm, to, m, cp, rises, heat_branch, inverse, feed, inflow, z, mixes, by_share, fed_a, fed_b, up, slopes):
+    """Slopes of a seat's air (columns ``4c`` to ``4c + 2`` of ``slopes``, by branch flow) and of ln(inflow) (``4c + 3``).
+
+    ``up`` (bases, nz) gets the air's slope by every zone's unbalanced heat: the adjoint of the heat balance.
+    """
+    for v in range(nz):
+        entering = 0.0
+        for b in range(nb):
+            into, out_of = (to[b], frm[b]) if m[b] >= 0.0 else (frm[b], to[b])
+            if into == z and out_of < nz:
+                entering += abs(m[b]) / inflow[z] * inverse[out_of, v]
+        for r in range(BASES):
+            up[r, v] = mixes[r] * inverse[z, v] + (1.0 - mixes[r]) * entering
+    share = (_inward(m, to, fed_a, z) + _inward(m, to, fed_b, z)) / inflow[z]
+    for b in range(nb):
+        _heat_slopes(c, b, nz, frm[b], to[b], m[b], cp, rises, heat_branch, up, slopes)
+        into, out_of = (to[b], frm[b]) if m[b] >= 0.0 else (frm[b], to[b])
+        sign = 1.0 if m[b] >= 0.0 else -1.0
+        enters, feeds = (1.0 if into == z else 0.0), (1.0 if b == fed_a or b == fed_b else 0.0)
+        if out_of == z:
+            sign = -sign  # of a feeding half that blows outward
+        if into != z and feeds == 0.0:
+            continue
+        for r in range(BASES):
+            t = rises[r, out_of] if out_of < nz else 0.0
+            slopes[b, 4 * c + r] += enters * sign * (1.0 - mixes[r]) * (t - feed[r, z]) / inflow[z]
+            if by_share != 0.0:
+                warm = rises[r, z] - feed[r, z]
+                slopes[b, 4 * c + r] += by_share * (sign * feeds - enters * sign * share) / inflow[z] * warm
+        slopes[b, 4 * c + 3] += enters * sign / inflow[z]
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _inward(m, to, b, z):
+    """Flow [kg/s] of branch ``b`` into zone ``z``, 0 without such a branch."""
     return 0.0 if b < 0 else (m[b] if to[b] == z else -m[b])
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _heat_slopes(c, b, nz, i, j, m, cp, rises, heat_branch, up, slopes):
     """Slope of a component's air by the flow of branch ``b``, through the heat balance of the zones it joins."""
-    up_i, up_j = (up[i] if i < nz else 0.0), (up[j] if j < nz else 0.0)
-    carried = cp * (up_j if m >= 0.0 else up_i)
-    blend = forward_share_slope(m) * (up_j - up_i)
+    blend = forward_share_slope(m)
     for r in range(BASES):
+        up_i, up_j = (up[r, i] if i < nz else 0.0), (up[r, j] if j < nz else 0.0)
         step = (rises[r, i] if i < nz else 0.0) - (rises[r, j] if j < nz else 0.0)
-        slopes[b, 4 * c + r] += carried * step + blend * heat_branch[r, b]
+        carried = cp * (up_j if m >= 0.0 else up_i)
+        slopes[b, 4 * c + r] += carried * step + blend * (up_j - up_i) * heat_branch[r, b]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -129,8 +135,9 @@ def _cage(c, nz, nb, frm, to, m, cp, rises, heat_branch, inverse, branch, draugh
     """The same for a cage: the air that enters it, and what it warms by along the drives."""
     ahead = forward_share(m[branch])
     i, j = frm[branch], to[branch]
-    for v in range(nz):
-        up[v] = (ahead * inverse[i, v] if i < nz else 0.0) + ((1.0 - ahead) * inverse[j, v] if j < nz else 0.0)
+    for r in range(BASES):
+        for v in range(nz):
+            up[r, v] = (ahead * inverse[i, v] if i < nz else 0.0) + ((1.0 - ahead) * inverse[j, v] if j < nz else 0.0)
     for b in range(nb):
         _heat_slopes(c, b, nz, frm[b], to[b], m[b], cp, rises, heat_branch, up, slopes)
     size = m[branch] * m[branch] + draught * draught
@@ -138,7 +145,7 @@ def _cage(c, nz, nb, frm, to, m, cp, rises, heat_branch, inverse, branch, draugh
     for r in range(BASES):
         slopes[branch, 4 * c + r] += turn * ((rises[r, i] if i < nz else 0.0) - (rises[r, j] if j < nz else 0.0))
     slopes[branch, 4 * c + 1] -= warming / cp / size**0.5 * m[branch] / size
-    slopes[branch, 4 * c + 3] += m[branch] / size
+    slopes[branch, 4 * c + 3] += m[branch] / max(m[branch] * m[branch], _LEAST_FLOW**2)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -155,7 +162,7 @@ def _effects(slopes, responses, k, count, nb, columns, effects):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _direct(
-    c, k, nz, frm, to, m, rises, feed, wall, up, kind, zone, branch, cp, mix, warms, heat_of, walls_of, count, effects,
+    c, k, nz, frm, to, m, rises, feed, wall, up, kind, zone, branch, mixes, warms, heat_of, walls_of, count, effects,
 ):  # fmt: skip
     """Add what parameters do at unchanged flows: heats that they multiply, and wall conductances."""
     for q in range(count):
@@ -169,11 +176,11 @@ def _direct(
                 effects[q, 4 * c + base] += t + (warms if row == 1 else 0.0)
             else:
                 z = zone[c]
-                effects[q, 4 * c + base] += feed[row, z] + mix * (rises[row, z] - feed[row, z])
+                effects[q, 4 * c + base] += feed[row, z] + mixes[base] * (rises[row, z] - feed[row, z])
         elif q == walls_of:
             for r in range(BASES):
                 for z in range(nz):
-                    effects[q, 4 * c + r] -= up[z] * wall[k, z] * rises[r, z]
+                    effects[q, 4 * c + r] -= up[r, z] * wall[k, z] * rises[r, z]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -226,10 +233,10 @@ def component_air(
     """
     n, nb = flow.shape
     nz, rows, count, parts = wall.shape[1], heat_zone.shape[1], sigma.shape[1], kind.shape[0]
-    a, inverse, up = np.empty((nz, nz)), np.empty((nz, nz)), np.empty(nz)
+    a, inverse, local = np.empty((nz, nz)), np.empty((nz, nz)), np.empty((parts, BASES, nz))
     rises, feed, sums, inflow = np.empty((rows, nz)), np.empty((rows, nz)), np.empty(nz), np.empty(nz)
-    slopes, effects, local = np.empty((nb, 4 * parts)), np.empty((count, 4 * parts)), np.empty((parts, nz))
-    mixes, warms = np.empty(parts), np.zeros(parts)
+    slopes, effects = np.empty((nb, 4 * parts)), np.empty((count, 4 * parts))
+    mixes, warms = np.ones((parts, BASES)), np.zeros(parts)
     for k in range(n):
         m, heats, figures = flow[k], heat_branch[k], out[k]
         heat_inverse(nz, nb, frm, to, m, wall[k], cp[k], a, inverse)
@@ -249,16 +256,18 @@ def component_air(
             if kind[c] == CAGE:
                 size = m[branch[c]] * m[branch[c]] + draught[c] * draught[c]
                 warms[c] = warming[k, c] / (cp[k] * size**0.5)
-                _cage(c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, branch[c], draught[c], warming[k, c], up, slopes)
-            else:
-                mixes[c] = 1.0
-                if kind[c] == SEAT:
-                    mixes[c] = _preheat(kappa[k, c], fed[c, 0], fed[c, 1], zone[c], frm, to, m, inflow)[0]
-                _seat(
-                    c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, feed, inflow, zone[c], kind[c], kappa[k, c],
-                    fed[c, 0], fed[c, 1], up, slopes,
+                _cage(
+                    c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, branch[c], draught[c], warming[k, c], local[c], slopes
                 )  # fmt: skip
-            local[c] = up
+            else:
+                mix, by_share = 1.0, 0.0
+                if kind[c] == SEAT:
+                    mix, by_share, _ = _preheat(kappa[k, c], fed[c, 0], fed[c, 1], zone[c], frm, to, m, inflow)
+                _mixes(zone[c], mix, rises, feed, mixes[c])
+                _seat(
+                    c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, feed, inflow, zone[c], mixes[c], by_share,
+                    fed[c, 0], fed[c, 1], local[c], slopes,
+                )  # fmt: skip
         _effects(slopes, responses, k, count, nb, 4 * parts, effects)
         for w in range(sway_of.shape[0]):
             for c in range(parts):
@@ -266,7 +275,7 @@ def component_air(
                     sway[k, w, c, r] = effects[sway_of[w], 4 * c + r]
         for c in range(parts):
             _direct(
-                c, k, nz, frm, to, m, rises, feed, wall, local[c], kind, zone, branch, cp, mixes[c], warms[c], heat_of,
+                c, k, nz, frm, to, m, rises, feed, wall, local[c], kind, zone, branch, mixes[c], warms[c], heat_of,
                 walls_of, count, effects,
             )  # fmt: skip
             _moments(c, k, count, sigma, effects, own_heat, figures)
@@ -278,7 +287,7 @@ def component_air(
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _place(
-    c, k, nz, frm, to, m, rises, feed, inflow, density, kind, zone, branch, mix, warms, kappa, kappa_u,
+    c, k, nz, frm, to, m, rises, feed, inflow, density, kind, zone, branch, mixes, warms, kappa, kappa_u,
     fed, warming_u, figures,
 ):  # fmt: skip
     """Air at one component per basis, with the variance of what only this component depends on."""
@@ -301,9 +310,7 @@ def _place(
             by_kappa = _preheat(kappa[k, c], fed[c, 0], fed[c, 1], z, frm, to, m, inflow)[2]
         for r in range(BASES):
             warm = rises[r, z] - feed[r, z]
-            # recirculation adds to warm zones; it never makes a part colder than the air around it
-            counts = mix <= 1.0 or warm > 0.0
-            figures[c, AIR + r] = feed[r, z] + (mix if counts else 1.0) * warm
-            effect[r] = by_kappa * warm if counts else 0.0
+            figures[c, AIR + r] = feed[r, z] + mixes[r] * warm
+            effect[r] = by_kappa * warm if mixes[r] != 1.0 or warm > 0.0 else 0.0
         _spread(figures, c, kappa_u[c] ** 2, effect)
         figures[c, PASSING] = inflow[z] / density[k]
