@@ -32,7 +32,13 @@ def case_of(brief: Brief, catalogue: Catalogue, enclosure: Enclosure, drive: Dri
 
 
 def build_of(
-    brief: Brief, catalogue: Catalogue, enclosure: Enclosure, fans: FanSet, cooler: Cooler, supply: Supply, drive: Drive | None
+    brief: Brief,
+    catalogue: Catalogue,
+    enclosure: Enclosure,
+    fans: FanSet,
+    cooler: Cooler,
+    supply: Supply,
+    drive: Drive | None,
 ) -> Build:
     """Return the build that parts which fit together make."""
     return Build(case_of(brief, catalogue, enclosure, drive), fans, cooler, supply, drive)

@@ -1,7 +1,7 @@
 """What is said about a build: plain frozen records that a report can show as they are.
 
-Scenarios are keys of mappings (``scenarios.SCENARIO_TABLE``). Temperatures are in degrees Celsius, levels in dBA re 20 uPa at
-the seat, of the machine alone unless a name says otherwise; all else carries its unit in its name.
+Scenarios are keys of mappings (``scenarios.SCENARIO_TABLE``). Temperatures are in degrees Celsius, levels in dBA re
+20 uPa at the seat, of the machine alone unless a name says otherwise; all else carries its unit in its name.
 """
 
 from __future__ import annotations
@@ -12,6 +12,16 @@ from dataclasses import dataclass
 from advisor.engine.noise.breakdown import SourceLevel
 from advisor.engine.power.spin_up import SpinUpPlan
 from advisor.engine.storage.figures import StorageFigures
+
+# Roles of parts that have a limit, and their names in sentences.
+ROLE_WORDS = {
+    "processor": "the processor",
+    "graphics": "the graphics board",
+    "drive": "the hottest drive",
+    "ssd": "the solid-state drive",
+    "card": "the card",
+    "controller": "the controller",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +60,7 @@ class Speeds:
 class PartTemperature:
     """The warmest spot of a part; ``headroom_k`` is what its limit leaves at the brief's confidence.
 
-    ``role`` is ``processor``, ``graphics``, ``drive``, ``ssd``, ``card`` or ``controller``; ``place`` the bay group of drives.
+    ``role`` is a key of ``ROLE_WORDS``; ``place`` is the bay group of drives.
     """
 
     role: str
@@ -59,13 +69,18 @@ class PartTemperature:
     limit_c: float
     headroom_k: float
 
+    @property
+    def words(self) -> str:
+        """The part's name in a sentence."""
+        return ROLE_WORDS[self.role] + (f" of {self.place}" if self.place else "")
+
 
 @dataclass(frozen=True, slots=True)
 class NoiseAtSeat:
     """The level at the seat and where it comes from, loudest first.
 
-    ``target_dba`` and ``chance`` (of staying below it) are None in scenarios in which the target does not hold. ``parts``
-    maps names of sources to part codes.
+    ``target_dba`` and ``chance`` (of staying below it) are None in scenarios in which the target does not hold.
+    ``parts`` maps names of sources to part codes.
     """
 
     noise_dba: Figure
@@ -127,7 +142,7 @@ class OpeningAir:
 
 @dataclass(frozen=True, slots=True)
 class Airflow:
-    """The air of one scenario; shares are of the throughflow, ``score`` is the criterion's (see ``airflow.quality``)."""
+    """The air of one scenario; shares are of the throughflow, ``score`` is the criterion's (``airflow.quality``)."""
 
     zones: tuple[ZoneAir, ...]
     openings: tuple[OpeningAir, ...]
@@ -196,8 +211,8 @@ class Power:
 class BuildRecord:
     """Everything said about one build at its settings.
 
-    ``noise_margin_db``, ``noise_chance`` and ``headroom_k`` are the least over the scenarios they are judged in; ``loaded_kg`` is an
-    estimate.
+    ``noise_margin_db``, ``noise_chance`` and ``headroom_k`` are the least over the scenarios they are judged in;
+    ``loaded_kg`` is an estimate.
     """
 
     enclosure: str

@@ -74,6 +74,12 @@ class Spot:
 def spot_of(build: Build, rows: tuple[int, ...], steps: tuple[int, ...]) -> Spot:
     """Judge a build and stand at rows (5,) of its grid and steps (5,) of its cooler."""
     return Spot(
-        build, load_of(build.case, build.supply, build.drive), case_arrays(build.case), settings_of(build),
-        group_steps((build.cooler,)), limits_c(build.case, build.drive), rows, steps,
-    )  # fmt: skip
+        build,
+        load_of(build.case, build.supply, build.drive),
+        case_arrays(build.case),
+        settings_of(build),
+        group_steps((build.cooler,)),
+        limits_c(build.case, build.drive),
+        rows,
+        steps,
+    )

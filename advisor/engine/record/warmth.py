@@ -27,7 +27,9 @@ def part_temperatures(spot: Spot, s: int) -> tuple[PartTemperature, ...]:
         role, _, place = name.partition(":")
         limit = float(spot.limits[kind])
         left = limit - t_amb - rise - spot.arrays.z * u
-        found.append(PartTemperature(LIMITS[kind] if role == "drive" else role, place, Figure(t_amb + rise, u), limit, left))
+        found.append(
+            PartTemperature(LIMITS[kind] if role == "drive" else role, place, Figure(t_amb + rise, u), limit, left)
+        )
     return tuple(found)
 
 
@@ -37,10 +39,23 @@ def _processor(spot: Spot, s: int) -> tuple[float, float]:
     solid, air, r_u, n_u, m_u = cooler.figures[0]
     inner, inner_u, heat_u = arrays.processor
     rise, variance = processor(
-        spot.settings.cells.figures[spot.rows[s], 0], spot.load.drives_w[s], spot.load.loss_w[s], arrays.processor_watts[s],
-        heat_u, inner, inner_u, solid, air, r_u, cooler.flow_exponent[0], n_u, spot.build.cooler.speed_exponent, m_u,
-        math.exp(cooler.speed_log[0, spot.steps[s]]), case.room.density[s],
-    )  # fmt: skip
+        spot.settings.cells.figures[spot.rows[s], 0],
+        spot.load.drives_w[s],
+        spot.load.loss_w[s],
+        arrays.processor_watts[s],
+        heat_u,
+        inner,
+        inner_u,
+        solid,
+        air,
+        r_u,
+        cooler.flow_exponent[0],
+        n_u,
+        spot.build.cooler.speed_exponent,
+        m_u,
+        math.exp(cooler.speed_log[0, spot.steps[s]]),
+        case.room.density[s],
+    )
     return float(rise), float(variance)
 
 
@@ -51,13 +66,32 @@ def _other(spot: Spot, s: int, c: int) -> tuple[float, float]:
     if parts.limit[c] == DRIVE:
         model = drive_arrays((spot.build.drive,))
         drive_own_rises(
-            figures, np.array([s]), parts.limit, parts.kind, parts.cross_m2, model.watts, model.surface, model.length,
-            model.height, arrays.film, own,
-        )  # fmt: skip
+            figures,
+            np.array([s]),
+            parts.limit,
+            parts.kind,
+            parts.cross_m2,
+            model.watts,
+            model.surface,
+            model.length,
+            model.height,
+            arrays.film,
+            own,
+        )
     rise, variance = part_temperature(
-        figures[0, c], c, s, spot.load.drives_w[s], spot.load.loss_w[s], parts.limit, parts.cross_m2, own[0, 0, c],
-        arrays.graphics, arrays.cooled, case.room.density[s], arrays.heat_u,
-    )  # fmt: skip
+        figures[0, c],
+        c,
+        s,
+        spot.load.drives_w[s],
+        spot.load.loss_w[s],
+        parts.limit,
+        parts.cross_m2,
+        own[0, 0, c],
+        arrays.graphics,
+        arrays.cooled,
+        case.room.density[s],
+        arrays.heat_u,
+    )
     return float(rise), float(variance)
 
 
