@@ -121,6 +121,12 @@ class CoolerArrays:
     energy: np.ndarray
     steps: tuple[Steps, ...]
 
+    @property
+    def quietest(self) -> np.ndarray:
+        """Sound energy at the seat (coolers, 5) of every cooler at its quietest step."""
+        beyond = np.arange(self.energy.shape[2])[None, None, :] >= self.count[:, None, None]
+        return np.where(beyond, np.inf, self.energy).min(axis=2)
+
 
 def cooler_arrays(case: Case, coolers: tuple[Cooler, ...]) -> CoolerArrays:
     """Collect coolers with their steps and the sound energy of each at the seat."""

@@ -151,7 +151,7 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
         (arrays.graphics, arrays.cooled, arrays.film, arrays.heat_u, arrays.z, arrays.target, arrays.noisy, bench.weights),
         (least_rises(arrays, drives), model_of, drives_w, loss_w, off_d, off_s,
          np.array([limits_c(case, drives[m]) for m in model_of]), rest),
-        (c.figures, c.flow_exponent, c.speed_log[full], c.speed_factor[full], c.energy.min(axis=(0, 2)), arrays.processor_watts,
+        (c.figures, c.flow_exponent, c.speed_log[full], c.speed_factor[full], c.quietest.min(axis=0), arrays.processor_watts,
          arrays.processor, arrays.processor_room),
     )  # fmt: skip
     return BoundInputs(arguments, scenarios, stands_for)
@@ -266,7 +266,7 @@ def _bound(
     for turn in range(scenarios.shape[0]):
         s = scenarios[turn]
         setting = np.empty((grid[0] * grid[1], 2), dtype=np.int64)
-        n = _rows(s, grid, energy, least_rest[s], cooling[4].min(), noisy[s] and not misses, target, setting)
+        n = _rows(s, grid, energy, least_rest[s], cooling[4][s], noisy[s] and not misses, target, setting)
         if n == 0:
             return solved
         solved += n
@@ -319,7 +319,7 @@ def _bound(
                     )  # fmt: skip
                     moved = off_d[p, s] * air_rise(fig, drives_w[p, s], loss_w[p, s]) + off_s[p, s] * loss_w[p, s] * fig[AIR + 2]
                     slack = min(slack, limits[p, limit_of[c]] - t_amb[s] - grown + moved - z * math.sqrt(max(var, 0.0)))
-                level = energy[0, s, setting[k, 0]] + energy[1, s, setting[k, 1]] + rest[p, s] + cooling[4].min()
+                level = energy[0, s, setting[k, 0]] + energy[1, s, setting[k, 1]] + rest[p, s] + cooling[4][s]
                 loud = 10.0 * math.log10(max(level, 1e-30) / target) if noisy[s] else -np.inf
                 off = max(-slack / MISS_K, loud / MISS_DB)
                 if turn == 0:
@@ -339,6 +339,8 @@ def _bound(
                     quiet[p] = max(quiet[p], value)
                     value += weights[1] * log_ramp(min(hot[p], slack), HEADROOM_K[0], HEADROOM_K[1])
                     joint[p] = max(joint[p], value)
+        if not misses and hot.max() < 0.0:
+            return solved
     judged = scenarios.shape[0] > 1
     for p in range(count):
         if not wanted[p]:

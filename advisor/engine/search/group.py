@@ -12,8 +12,9 @@ from advisor.engine.desirability import weights_of
 from advisor.engine.inputs import Cooler, Drive
 from advisor.engine.judge.arrays import CaseArrays, CoolerArrays, case_arrays, cooler_arrays
 from advisor.engine.judge.cells import Cells, swayed
-from advisor.engine.judge.choice import SCENARIO_COUNT, choose, cooler_rows, misses, row_bounds
+from advisor.engine.judge.choice import MISS_DB, MISS_K, SCENARIO_COUNT, choose, cooler_rows, misses, row_bounds
 from advisor.engine.judge.reasons import first_failures
+from advisor.engine.judge.slacks import PROCESSOR
 from advisor.engine.pipeline import Load, Pairs, SharedAir, own_air, slacks
 from advisor.engine.thermal.temperatures import PASSING
 
@@ -57,7 +58,7 @@ class Verdict:
 
 
 @dataclass(frozen=True)
-class _Sheet:
+class Sheet:
     """Arrays of some pairs over the rows of one air."""
 
     pairs: np.ndarray
@@ -73,7 +74,7 @@ class _Sheet:
     manual: np.ndarray
 
 
-def sheets(bench: Bench, fans: FanSet, shared_with: SharedAir, cells: Cells, pairs: np.ndarray) -> list[_Sheet]:
+def sheets(bench: Bench, fans: FanSet, shared_with: SharedAir, cells: Cells, pairs: np.ndarray) -> list[Sheet]:
     """Lay out pairs on the air they share; pairs whose own heat sways it get a sheet of their own."""
     shared, found = [], []
     heat = class_heat(bench.case, shared_with.drives)
@@ -88,7 +89,7 @@ def sheets(bench: Bench, fans: FanSet, shared_with: SharedAir, cells: Cells, pai
     return found
 
 
-def _sheet(bench: Bench, cells: Cells, pairs: np.ndarray) -> _Sheet:
+def _sheet(bench: Bench, cells: Cells, pairs: np.ndarray) -> Sheet:
     case, coolers = bench.case, bench.coolers
     models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
     listed = Pairs(tuple(bench.drives[m] for m in models), model_of, tuple(bench.loads[p] for p in pairs))
@@ -98,13 +99,13 @@ def _sheet(bench: Bench, cells: Cells, pairs: np.ndarray) -> _Sheet:
     cooler_rows(
         cells.figures[:, 0, PASSING].copy(), coolers.flow_exponent, case.room.density, cells.scenario, factor, slope, decade
     )
-    return _Sheet(
+    return Sheet(
         pairs, slack, air, cells.mount_energy.sum(axis=1), listed.stacked("rest_energy"), cells.quality[:, 5].copy(),
         factor, slope, decade, np.array(cells.grid), np.array([step.manual for step in cells.steps]),
     )  # fmt: skip
 
 
-def choose_settings(bench: Bench, sheet: _Sheet, wanted: np.ndarray) -> Verdict:
+def choose_settings(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> Verdict:
     """Choose the best setting of every wanted candidate (pairs of the sheet, coolers)."""
     pairs, n = len(sheet.pairs), len(sheet.energy)
     per = n // SCENARIO_COUNT
@@ -126,7 +127,7 @@ def choose_settings(bench: Bench, sheet: _Sheet, wanted: np.ndarray) -> Verdict:
     return Verdict(rows, steps, figures)
 
 
-def _common(bench: Bench, sheet: _Sheet) -> tuple:
+def _common(bench: Bench, sheet: Sheet) -> tuple:
     a, c = bench.arrays, bench.coolers
     return (
         sheet.grid, sheet.manual, sheet.slack, sheet.energy, sheet.rest, a.target, a.noisy, sheet.air, a.processor_watts,
@@ -135,17 +136,28 @@ def _common(bench: Bench, sheet: _Sheet) -> tuple:
     )  # fmt: skip
 
 
-def reasons(bench: Bench, sheet: _Sheet, wanted: np.ndarray) -> np.ndarray:
+def reasons(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> np.ndarray:
     """Return (pairs, coolers) the first requirement that each wanted candidate cannot meet; see ``judge.reasons``."""
     reason = np.full(wanted.shape, -1)
     first_failures(wanted, *_common(bench, sheet), reason)
     return reason
 
 
-def least_misses(bench: Bench, sheet: _Sheet, wanted: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def least_misses(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Return (pairs, coolers) the least miss of each wanted candidate with the rows and steps (..., 5) of it."""
     miss = np.full(wanted.shape, np.inf)
     rows = np.full((*wanted.shape, SCENARIO_COUNT), -1)
     steps = np.zeros_like(rows)
     misses(wanted, *_common(bench, sheet), miss, rows, steps)
     return miss, rows, steps
+
+
+def least_of_pairs(bench: Bench, sheet: Sheet) -> np.ndarray:
+    """Return (pairs,) no more than the miss of any candidate of each pair: all parts but the processor, any cooler's sound."""
+    a = bench.arrays
+    off = -np.delete(sheet.slack, PROCESSOR, axis=2).min(axis=2) / MISS_K
+    scenario = np.arange(off.shape[1]) // (off.shape[1] // SCENARIO_COUNT)
+    level = sheet.energy[None, :] + sheet.rest[:, scenario] + bench.coolers.quietest.min(axis=0)[scenario]
+    loud = 10.0 * np.log10(np.maximum(level, 1e-30) / a.target) / MISS_DB
+    off = np.maximum(off, np.where(a.noisy[scenario], loud, -np.inf))
+    return off.reshape(len(off), SCENARIO_COUNT, -1).min(axis=2).max(axis=1)

@@ -55,9 +55,7 @@ class Field:
     @cached_property
     def cooler_energy(self) -> np.ndarray:
         """Sound energy (coolers, 5) of every cooler at its quietest step."""
-        coolers = self.contest.bench.coolers
-        beyond = np.arange(coolers.energy.shape[2])[None, None, :] >= coolers.count[:, None, None]
-        return np.where(beyond, np.inf, coolers.energy).min(axis=2)
+        return self.contest.bench.coolers.quietest
 
 
 def _least_energy(table: FanTable, index: int) -> np.ndarray:

@@ -17,9 +17,9 @@ from advisor.engine.judge.choice import MISS_DB
 from advisor.engine.pipeline import solve_air
 from advisor.engine.search.contest import SETTING_CODES, Contest, candidate, carried
 from advisor.engine.search.fitting import Misfits
-from advisor.engine.search.group import least_misses, reasons, sheets
+from advisor.engine.search.group import Sheet, least_misses, least_of_pairs, reasons, sheets
 from advisor.engine.search.groups import SLIP, Group, groups
-from advisor.engine.search.outcome import Candidate, NearMiss
+from advisor.engine.search.outcome import DIGITS, Candidate, NearMiss
 from advisor.engine.search.space import Space
 from advisor.engine.storage.layouts import drives_for
 
@@ -99,25 +99,32 @@ def _judged(brief: Brief, space: Space, group: Group, wanted: np.ndarray) -> Ite
     budget = _budget_miss(brief, price)
     cells = solve_air(contest.fitted.case, fans, group.air.shared)
     for sheet in sheets(contest.bench, fans, group.air.shared, cells, pairs):
-        mask = np.ascontiguousarray(wanted[sheet.pairs])
-        miss, rows, steps = least_misses(contest.bench, sheet, mask)
-        total = np.where(mask, np.maximum(miss, budget[sheet.pairs]), np.inf)
-        close = np.argwhere(total <= total.min() + SLIP)
-        p, q = min(close, key=lambda at: _order(space, contest, fans, sheet.pairs[at[0]], at[1], total[tuple(at)], price))
-        only = np.zeros_like(mask)
+        least = np.maximum(least_of_pairs(contest.bench, sheet)[:, None], budget[sheet.pairs])
+        yield from _of_sheet(space, group, sheet, np.where(wanted[sheet.pairs], least, np.inf), budget[sheet.pairs])
+
+
+def _of_sheet(space: Space, group: Group, sheet: Sheet, least: np.ndarray, budget: np.ndarray) -> Iterator[NearMiss]:
+    """Yield the nearest of a sheet; ``least`` (pairs, coolers) is no more than each miss, infinite for what is not wanted."""
+    contest, price = group.contest, group.price[sheet.pairs]
+    near: NearMiss | None = None
+    listed = np.lexsort((price.ravel(), np.round(least.ravel(), DIGITS)))
+    for p, q in zip(*np.unravel_index(listed, least.shape), strict=True):
+        known = (round(float(least[p, q]), DIGITS), round(float(price[p, q]), 6))
+        if not np.isfinite(least[p, q]) or (near is not None and known > near.order[1:3]):
+            break
+        only = np.zeros(least.shape, dtype=bool)
         only[p, q] = True
+        miss, rows, steps = least_misses(contest.bench, sheet, only)
+        over = budget[p, q] > -np.inf
         number = int(reasons(contest.bench, sheet, only)[p, q])
-        over = budget[sheet.pairs[p], q] > -np.inf
-        yield NearMiss(
-            candidate(space, contest, fans, sheet.pairs[p], q, float(price[sheet.pairs[p], q])),
-            "over_budget" if over else SETTING_CODES[number], 0, float(total[p, q]), "",
+        found = NearMiss(
+            candidate(space, contest, group.fans, sheet.pairs[p], q, float(price[p, q])),
+            "over_budget" if over else SETTING_CODES[number], 0, float(max(miss[p, q], budget[p, q])), "",
             tuple(int(v) for v in rows[p, q]), tuple(int(v) for v in steps[p, q]),
         )  # fmt: skip
-
-
-def _order(space: Space, contest: Contest, fans: FanSet, pair: int, q: int, miss: float, price: np.ndarray) -> tuple:
-    one = candidate(space, contest, fans, pair, q, float(price[pair, q]))
-    return NearMiss(one, "", 0, miss, "").order
+        near = found if near is None or found.order < near.order else near
+    if near is not None:
+        yield near
 
 
 def _unfit(

@@ -10,7 +10,7 @@ from advisor.engine.inputs import Cooler, Drive, Enclosure, Supply
 
 ALTERNATIVES = 5
 ENTRIES = 20
-_DIGITS = 10  # figures that agree to this many digits are equal in rank
+DIGITS = 10  # figures that agree to this many digits are equal in rank
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ class Scored:
     @property
     def order(self) -> tuple[float, float, str]:
         """Sort key: best desirability first, then the cheaper, then the id."""
-        return -round(self.desirability, _DIGITS), round(self.candidate.price, 6), self.candidate.id
+        return -round(self.desirability, DIGITS), round(self.candidate.price, 6), self.candidate.id
 
 
 @dataclass(frozen=True)
@@ -71,7 +71,7 @@ class NearMiss:
     @property
     def order(self) -> tuple[int, float, float, str]:
         """Sort key: least miss first, then the cheaper, then the id."""
-        return self.tier, round(self.miss, _DIGITS), round(self.candidate.price, 6), self.candidate.id
+        return self.tier, round(self.miss, DIGITS), round(self.candidate.price, 6), self.candidate.id
 
 
 @dataclass(frozen=True)
