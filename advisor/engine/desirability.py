@@ -47,6 +47,16 @@ def log_ramp(value, worst, best):
     return 0.0 if d >= 1.0 else math.log(d)
 
 
+def ramps(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
+    """Return ``ramp`` of many values; ``ends`` are worst and best.
+
+    >>> ramps(np.array([-1.0, 5.0, 20.0]), NOISE_MARGIN_DB)
+    array([0.02, 0.51, 1.  ])
+    """
+    share = (values - ends[0]) / (ends[1] - ends[0])
+    return FLOOR + (1.0 - FLOOR) * np.clip(share, 0.0, 1.0)
+
+
 def weights_of(brief: Brief) -> dict[str, float]:
     """Return the weight of every criterion; weight 0 drops it."""
     return {name: float(brief.weights.get(name, DEFAULT_WEIGHTS[name])) for name in CRITERIA}

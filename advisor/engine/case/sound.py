@@ -41,6 +41,30 @@ def mount_energy(
     return found
 
 
+def rest_energies(
+    case_paths: dict[str, Path],
+    supply: tuple[Supply, np.ndarray],
+    drive: Drive | None,
+    drive_count: int,
+    graphics: Graphics | None,
+    graphics_count: int,
+) -> dict[str, np.ndarray]:
+    """Sound energy at the seat (5,) of each part that no fan setting changes: supply, drives, graphics boards.
+
+    ``supply`` comes with its load as a share of its rating (5,).
+    """
+    part, shares = supply
+    found = {"supply": energy(level_by_share(part.sound, shares))}
+    if drive is not None:
+        seeking = np.array([scenario.seeking for scenario in SCENARIO_TABLE])
+        one = (1 - seeking) * energy(drive.idle_sound_db) + seeking * energy(drive.seek_sound_db)
+        found["drives"] = drive_count * one
+    if graphics is not None:
+        load = np.array([scenario.graphics_share for scenario in SCENARIO_TABLE])
+        found["graphics"] = graphics_count * energy(level_by_share(graphics.sound, load))
+    return {name: power * case_paths[SEATED[name]].transfer for name, power in found.items()}
+
+
 def rest_energy(
     case_paths: dict[str, Path],
     supply: tuple[Supply, np.ndarray],
@@ -49,18 +73,6 @@ def rest_energy(
     graphics: Graphics | None,
     graphics_count: int,
 ) -> np.ndarray:
-    """Sound energy at the seat (5,) of what no fan setting changes: supply, drives, graphics boards.
-
-    ``supply`` comes with its load as a share of its rating (5,).
-    """
-    found = np.zeros(5)
-    part, shares = supply
-    found += energy(level_by_share(part.sound, shares)) * case_paths[SEATED["supply"]].transfer
-    for s, scenario in enumerate(SCENARIO_TABLE):
-        if drive is not None:
-            one = (1 - scenario.seeking) * energy(drive.idle_sound_db) + scenario.seeking * energy(drive.seek_sound_db)
-            found[s] += drive_count * one * case_paths[SEATED["drives"]].transfer
-        if graphics is not None:
-            one = energy(level_by_share(graphics.sound, scenario.graphics_share))
-            found[s] += graphics_count * one * case_paths[SEATED["graphics"]].transfer
-    return found
+    """Sound energy at the seat (5,) of all that no fan setting changes; arguments as in ``rest_energies``."""
+    by_part = rest_energies(case_paths, supply, drive, drive_count, graphics, graphics_count)
+    return np.sum(list(by_part.values()), axis=0)

@@ -30,7 +30,7 @@ from advisor.engine.thermal.temperatures import BASES, FIGURES, component_air
 # of what the model may be off by (0.2 K, 0.5 %), to first order.
 SWAY_K = 0.1
 SWAY_FLOW = 0.0025
-_DRIVES_PARAMETER, _LOSS_PARAMETER = HEAT_ROWS.index(DRIVES), HEAT_ROWS.index(LOSS)
+_SWAYING = HEAT_ROWS.index(DRIVES), HEAT_ROWS.index(LOSS)  # parameters that differ between candidates
 
 
 @dataclass(frozen=True)
@@ -105,9 +105,8 @@ def _cells(
         ambient, state.wall, heat_zone, heat_branch,
     )  # fmt: skip
     stalled = _stalled(gear, flows, state, ambient)
-    sigma = np.tile(gear.parameters.sigma, (len(scenario), 1))
-    for k, (_, _, parameter) in enumerate(gear.by_mount):
-        sigma[stalled[:, k], parameter] = STALL_WIDENING * gear.parameters.sigma[parameter]
+    # a draw has nothing left to propagate
+    sigma = row_sigma(gear, stalled) if draws is None else np.zeros((len(scenario), 0))
     responses = np.zeros((len(scenario), sigma.shape[1], flows.mass_flow.shape[1]))
     if draws is None:
         _respond(case, gear, state, ambient, drives, loss, heat_zone, heat_branch, flows, responses)
@@ -121,12 +120,23 @@ def _cells(
     )  # fmt: skip
 
 
+def row_sigma(gear: Movers, stalled: np.ndarray) -> np.ndarray:
+    """Standard uncertainty (n, np) of every parameter's logarithm; a fan that stalls is less certain."""
+    sigma = np.tile(gear.parameters.sigma, (len(stalled), 1))
+    for k, (_, _, parameter) in enumerate(gear.by_mount):
+        sigma[stalled[:, k], parameter] = STALL_WIDENING * gear.parameters.sigma[parameter]
+    return sigma
+
+
 def _flow_sway(case: Case, flows: Flows, responses: np.ndarray, throughflow: np.ndarray) -> np.ndarray:
-    """Relative change of the inflow (n, 2) with the logarithms of the drives' heat and of the supply's loss."""
+    """Relative change of the inflow (n, 2) with the logarithms of the drives' heat and of the supply's loss.
+
+    Without responses, as in draws, there is none to tell.
+    """
     network = case.plumbing.network
     outside = len(network.zones)
     inward = np.where(network.frm == outside, flows.mass_flow > 0, (network.to == outside) & (flows.mass_flow < 0))
-    picked = responses[:, [_DRIVES_PARAMETER, _LOSS_PARAMETER]]
+    picked = responses[:, list(_SWAYING[: responses.shape[1]])]
     return np.sum(np.abs(picked) * inward[:, None, :], axis=2) / throughflow[:, None]
 
 
@@ -204,11 +214,13 @@ def _components(
     figures = np.zeros((n, len(parts.names), FIGURES))
     rises = np.zeros((n, BASES, len(network.zones)))
     sway = np.zeros((n, 2, len(parts.names), BASES))
+    known = sigma.shape[1] > 0  # draws come without parameters
+    own_heat = parts.own_heat if known else np.full(len(parts.names), -1)
+    swaying = np.array(_SWAYING if known else (), dtype=np.int64)
     component_air(
         network.frm, network.to, flows.mass_flow, state.wall, ambient.heat_capacity, ambient.density, state.zone, state.branch,
-        responses, sigma, gear.parameters.heat_of, WALLS, parts.kind, parts.zone, parts.branch, kappa, parts.kappa_u,
-        parts.fed, warming, parts.warming_u, parts.draught, parts.own_heat, np.array([_DRIVES_PARAMETER, _LOSS_PARAMETER]),
-        rises, sway, figures,
+        responses, sigma, gear.parameters.heat_of[: sigma.shape[1]], WALLS, parts.kind, parts.zone, parts.branch, kappa, parts.kappa_u,
+        parts.fed, warming, parts.warming_u, parts.draught, own_heat, swaying, rises, sway, figures,
     )  # fmt: skip
     return figures, rises, sway
 
