@@ -26,12 +26,12 @@ from advisor.engine.desirability import AIRFLOW_SCORE, HEADROOM_K, NOISE_MARGIN_
 from advisor.engine.inputs import Drive
 from advisor.engine.judge.arrays import CaseArrays, drive_arrays, limits_c
 from advisor.engine.judge.choice import MISS_DB, MISS_K, NEVER, processor_slack
-from advisor.engine.judge.slacks import DRIVE_EMISSIVITY, DRIVE_VIEW, DRIVE_WARMER_K, part_temperature
+from advisor.engine.judge.slacks import DRIVE, DRIVE_EMISSIVITY, DRIVE_VIEW, DRIVE_WARMER_K, part_temperature
 from advisor.engine.pipeline import SharedAir
 from advisor.engine.scenarios import SCENARIO_TABLE
 from advisor.engine.search.group import Bench
 from advisor.engine.thermal.convection import drive_rise_and_slopes, radiation_film
-from advisor.engine.thermal.parts import air_rise, passing_factor
+from advisor.engine.thermal.parts import DISCREPANCY_VARIANCE, DRIVE_FILM_U_REL, air_moments, air_rise, passing_factor
 from advisor.engine.thermal.temperatures import AIR, BASES, CAGE, FIGURES, PASSING, component_air
 
 # Gap speeds at which drives' rises are tabulated [m/s], each 2.5 % above the last, from 1 cm/s to beyond 5 m/s.
@@ -298,11 +298,8 @@ def _bound(
                 weight[:, to[b]] += passing[s, b]
         air_paths(frm, to, m, weight, hot_branch, filtered, two_way, nz, fresh, quality)
         at = np.zeros((n, nc), dtype=np.int64)
-        for k in range(n):
-            for c in range(1, nc):
-                if kind[c] == CAGE:
-                    at[k, c] = _speed_index(figures[k, c, PASSING] / cross[c])
-        drive_rise = np.zeros(3)
+        own, own_var = np.zeros((n, nc)), np.zeros((n, nc))
+        _own_rises(n, s, figures, parts, gpu, cooled, density[s], heat_u, at, own, own_var)
         if turn == 0:
             _processor_best(figures, s, n, wanted, drives_w, loss_w, off_d, density[s], cooling, z, cool)
         for p in range(count):
@@ -311,14 +308,14 @@ def _bound(
             for k in range(n):
                 slack = np.inf
                 for c in range(1, nc):
-                    fig = figures[k, c]
-                    drive_rise[0] = rises[model_of[p], s, at[k, c]] if at[k, c] >= 0 else 0.0
-                    grown, var = part_temperature(
-                        fig, c, s, drives_w[p, s], loss_w[p, s], limit_of, cross, drive_rise, gpu, cooled,
-                        density[s], heat_u,
-                    )  # fmt: skip
-                    moved = off_d[p, s] * air_rise(fig, drives_w[p, s], loss_w[p, s]) + off_s[p, s] * loss_w[p, s] * fig[AIR + 2]
-                    slack = min(slack, limits[p, limit_of[c]] - t_amb[s] - grown + moved - z * math.sqrt(max(var, 0.0)))
+                    warm = air_rise(figures[k, c], drives_w[p, s], loss_w[p, s])
+                    rise, var = own[k, c], own_var[k, c]
+                    if limit_of[c] == DRIVE:
+                        rise = rises[model_of[p], s, at[k, c]] if at[k, c] >= 0 else 0.0
+                        var += (DRIVE_FILM_U_REL * rise) ** 2
+                    var += air_moments(figures[k, c], drives_w[p, s], loss_w[p, s])[0]
+                    moved = off_d[p, s] * warm + off_s[p, s] * loss_w[p, s] * figures[k, c, AIR + 2]
+                    slack = min(slack, limits[p, limit_of[c]] - t_amb[s] - warm - rise + moved - z * math.sqrt(max(var, 0.0)))
                 level = energy[0, s, setting[k, 0]] + energy[1, s, setting[k, 1]] + rest[p, s] + cooling[4][s]
                 loud = 10.0 * math.log10(max(level, 1e-30) / target) if noisy[s] else -np.inf
                 off = max(-slack / MISS_K, loud / MISS_DB)
@@ -355,6 +352,24 @@ def _bound(
             path = weights[2] * log_ramp(best_path[p], AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
             out[p, q] = min(joint[p], quiet[p] + capped) if judged else path + capped
     return solved
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _own_rises(n, s, figures, parts, gpu, cooled, density, heat_u, at, own, own_var):
+    """Own rise and its variance of every component but drives; for drives where their tabulated rise is, in ``at``."""
+    kind, limit_of, cross = parts[0], parts[9], parts[10]
+    bare, none = np.zeros(FIGURES), np.zeros(3)
+    for k in range(n):
+        for c in range(1, kind.shape[0]):
+            bare[PASSING] = figures[k, c, PASSING]
+            if limit_of[c] != DRIVE:
+                own[k, c], own_var[k, c] = part_temperature(
+                    bare, c, s, 0.0, 0.0, limit_of, cross, none, gpu, cooled, density, heat_u
+                )
+            else:
+                own_var[k, c] = DISCREPANCY_VARIANCE
+                if kind[c] == CAGE:
+                    at[k, c] = _speed_index(bare[PASSING] / cross[c])
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
