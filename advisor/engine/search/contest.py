@@ -29,6 +29,7 @@ from advisor.engine.search.space import Space
 
 # Codes by the numbers of ``judge.reasons``.
 SETTING_CODES = ORDER[ORDER.index("noise") :]
+PRICE_DIGITS = 6
 
 
 @dataclass(frozen=True)
@@ -47,9 +48,10 @@ class Contest:
     cheap: float
 
     def price(self, fans: FanSet) -> np.ndarray:
-        """Price (pairs, coolers) of every candidate with a set of fans."""
+        """Price (pairs, coolers) of every candidate with a set of fans; sums are rid of what adding floats leaves."""
         f = self.fitted
-        return (f.fixed_price + fans.price + f.drive_price + self.supply_price)[:, None] + self.cooler_price[None, :]
+        total = (f.fixed_price + fans.price + f.drive_price + self.supply_price)[:, None] + self.cooler_price[None, :]
+        return np.round(total, PRICE_DIGITS)
 
     def score(self, figures: np.ndarray, price: np.ndarray) -> np.ndarray:
         """Desirability of candidates from their figures (..., 3) and price (...)."""
@@ -74,7 +76,7 @@ def log_ramps(value: np.ndarray, worst: float, best: float) -> np.ndarray:
 def contests(brief: Brief, space: Space, found: Misfits, cases: list[Fitted]) -> list[Contest]:
     """Prepare the cases of a space for judging."""
     fitting = np.array([k for k, misfit in enumerate(found.coolers) if misfit is None], dtype=int)
-    if not len(fitting):
+    if not len(fitting) or not space.fan_sets:
         return []
     coolers = tuple(space.coolers[k] for k in fitting)
     ready = []

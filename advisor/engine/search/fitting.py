@@ -94,7 +94,7 @@ def count_misfits(space: Space, found: Misfits) -> Counter[str]:
     counts: Counter[str] = Counter()
     if found.enclosure is not None:
         counts[found.enclosure.code] = space.size
-        return counts
+        return +counts
     each = len(space.fan_sets)
     for drive in found.drives:
         if drive is not None:
