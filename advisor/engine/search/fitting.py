@@ -72,7 +72,7 @@ class Fitted:
 
     ``spare_w``, ``spare_12v_w``, ``surge_w`` (pairs,) are what each supply has left for fans, in full load and at start.
     ``drive_price`` (pairs,) is that of all drives; ``fixed_price`` of enclosure, adapters and controllers. ``overloaded`` lists
-    pairs left out since the supply cannot carry even what needs no fan.
+    pairs (drive, supply, what is left of each) left out since the supply cannot carry even what needs no fan.
     """
 
     case: Case
@@ -86,7 +86,7 @@ class Fitted:
     surge_w: np.ndarray
     drive_price: np.ndarray
     fixed_price: float
-    overloaded: tuple[tuple[int, int, float], ...]
+    overloaded: tuple[tuple[int, int, float, float, float], ...]
 
 
 def count_misfits(space: Space, found: Misfits) -> Counter[str]:
@@ -136,7 +136,7 @@ def _fitted(
     pairs = [(d, s) for d in drives for s in supplies]
     room = np.array([_room(case, space, d, s) for d, s in pairs])
     carried = room[:, 0] >= 0
-    overloaded = tuple((*pairs[k], float(-min(room[k, 0], room[k, 1]))) for k in np.flatnonzero(~carried))
+    overloaded = tuple((*pairs[k], *(float(v) for v in room[k])) for k in np.flatnonzero(~carried))
     pairs, room = [pair for pair, ok in zip(pairs, carried, strict=True) if ok], room[carried]
     airs = [shared_air(case, space.supplies[s], space.drives[d]) for d, s in pairs]
     distinct = tuple(dict.fromkeys(airs))

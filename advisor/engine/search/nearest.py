@@ -16,7 +16,7 @@ from advisor.engine.inputs import Brief, Catalogue, Cooler, Drive, Supply
 from advisor.engine.judge.choice import MISS_DB
 from advisor.engine.pipeline import solve_air
 from advisor.engine.search.contest import SETTING_CODES, Contest, candidate, carried
-from advisor.engine.search.fitting import Misfits
+from advisor.engine.search.fitting import Fitted, Misfits
 from advisor.engine.search.group import Sheet, least_misses, least_of_pairs, reasons, sheets
 from advisor.engine.search.groups import SLIP, Group, groups
 from advisor.engine.search.outcome import DIGITS, Candidate, NearMiss
@@ -25,13 +25,14 @@ from advisor.engine.storage.layouts import drives_for
 
 
 def nearest_miss(
-    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, ready: Sequence[Contest], prune: bool
-) -> NearMiss | None:
+    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, cases: Sequence[Fitted],
+    ready: Sequence[Contest], prune: bool,
+) -> NearMiss | None:  # fmt: skip
     """Return the candidate that misses by least: of those that fit and are carried, else of those that do not fit."""
     near = _nearest_pruned(brief, space, ready) if prune else _nearest_judged(brief, space, ready)
     if near is not None:
         return near
-    unfit = _unfit(brief, catalogue, space, named, found, ready)
+    unfit = _unfit(brief, catalogue, space, named, found, cases)
     return min(unfit, key=lambda miss: miss.order, default=None)
 
 
@@ -128,7 +129,7 @@ def _of_sheet(space: Space, group: Group, sheet: Sheet, least: np.ndarray, budge
 
 
 def _unfit(
-    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, ready: Sequence[Contest]
+    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, cases: Sequence[Fitted]
 ) -> Iterator[NearMiss]:
     """Yield, for every way in which parts do not fit, its cheapest candidate."""
     if found.enclosure is not None:
@@ -146,26 +147,35 @@ def _unfit(
         for supply, misfit in zip(space.supplies, found.supplies, strict=True):
             if misfit is not None:
                 yield from _cheapest(brief, space, named, misfit, [drive], coolers_ok, [supply])
-    yield from _overloaded(brief, catalogue, space, named, drives_ok, coolers_ok, found)
+    yield from _overloaded(brief, catalogue, space, named, found, cases)
 
 
 def _overloaded(
-    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, drives: Sequence[Drive | None],
-    coolers: Sequence[Cooler], found: Misfits,
-) -> Iterator[NearMiss]:  # fmt: skip
-    """Yield candidates whose supply cannot carry or start them."""
-    supplies = [s for s, misfit in zip(space.supplies, found.supplies, strict=True) if misfit is None]
-    for fans in space.fan_sets:
-        for drive in drives:
-            for cooler in coolers:
-                for supply in supplies:
-                    build = FitBuild(
-                        space.enclosure, named.board, drive, cooler, supply, fans.full_power_w + cooler.power_w,
-                        catalogue.adapters, catalogue.controllers, named.ssd, named.card,
-                    )  # fmt: skip
-                    misfit = first_misfit(brief, build)
-                    if misfit is not None:
-                        yield _miss(brief, space, fans, cooler, supply, drive, misfit)
+    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, cases: Sequence[Fitted]
+) -> Iterator[NearMiss]:
+    """Yield, per set of fans, the candidates whose supply is too weak by least."""
+    fitting = [c for c, misfit in zip(space.coolers, found.coolers, strict=True) if misfit is None]
+    power = np.array([cooler.power_w for cooler in fitting])
+    for case in cases:
+        room = [*zip(case.drive, case.supply, case.spare_w, case.spare_12v_w, case.surge_w, strict=True), *case.overloaded]
+        for fans in space.fan_sets if room and fitting else ():
+            short = _shortage(np.array([row[2:] for row in room], dtype=float), fans.full_power_w + power)
+            for row, q in np.argwhere(short <= short.min() + SLIP):
+                d, s = int(room[row][0]), int(room[row][1])
+                build = FitBuild(
+                    space.enclosure, named.board, space.drives[d], fitting[q], space.supplies[s], fans.full_power_w + power[q],
+                    catalogue.adapters, catalogue.controllers, named.ssd, named.card,
+                )  # fmt: skip
+                misfit = first_misfit(brief, build)
+                if misfit is not None:
+                    yield _miss(brief, space, fans, fitting[q], space.supplies[s], space.drives[d], misfit)
+
+
+def _shortage(room: np.ndarray, full_w: np.ndarray) -> np.ndarray:
+    """Miss (rows, coolers) of supplies with ``room`` (rows, 3) [W] for fans: of rating and 12 V, else at the start."""
+    rating = (full_w[None, :] - room[:, :2].min(axis=1)[:, None]) / SCALES["supply_rating"][0]
+    surge = (full_w[None, :] - room[:, 2:]) / SCALES["supply_surge"][0]
+    return np.where(rating > 0, rating, np.where(surge > 0, surge, np.inf))
 
 
 def _cheapest(

@@ -75,7 +75,7 @@ def score_enclosure(
             report(int(wanted.sum()))
     miss = None
     if not tally.accepted and space.size:
-        miss = nearest_miss(brief, catalogue, space, named, found, ready, prune)
+        miss = nearest_miss(brief, catalogue, space, named, found, cases, ready, prune)
     return EnclosureOutcome(
         enclosure.code, space.size, tally.accepted, tally.pruned, dict(tally.rejected), tuple(tally.best), miss, tally.solves
     )
