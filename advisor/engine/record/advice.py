@@ -111,16 +111,19 @@ def loudest(record: BuildRecord) -> tuple[str, NoiseAtSeat]:
 
 def _loudest(spot: Spot, record: BuildRecord) -> str:
     code, noise = loudest(record)
-    top = noise.contributions[0]
-    share = sum(one.heard_share for one in noise.contributions if one.source == top.source)
-    without = float(level(energy(noise.noise_dba.value) * max(1.0 - share, 1e-9)))
-    part = noise.parts[top.source]
+    shares: dict[str, float] = {}
+    for one in noise.contributions:
+        shares[one.source] = shares.get(one.source, 0.0) + one.heard_share
+    source = max(shares, key=lambda name: shares[name])
+    top = next(one for one in noise.contributions if one.source == source)
+    without = float(level(energy(noise.noise_dba.value) * max(1.0 - shares[source], 1e-9)))
+    part = noise.parts[source]
     said = (
-        f"Loudest in {code}: {top.source} ({part}) by way of the {top.path} face, {top.level_dba:.1f} dBA of "
-        f"{noise.noise_dba.value:.1f} ± {noise.noise_dba.standard_uncertainty:.1f} dBA; all its ways together are "
-        f"{100 * share:.0f} % of what is heard."
+        f"Loudest in {code}: {source} ({part}), {100 * shares[source]:.0f} % of what is heard at the seat, most of it "
+        f"by way of the {top.path} face ({top.level_dba:.1f} of {noise.noise_dba.value:.1f} ± "
+        f"{noise.noise_dba.standard_uncertainty:.1f} dBA)."
     )
-    return f"{said} {_quieter(spot, code, top.source, part, without)}"
+    return f"{said} {_quieter(spot, code, source, part, without)}"
 
 
 def _quieter(spot: Spot, code: str, source: str, part: str, without: float) -> str:
@@ -156,11 +159,20 @@ def _chance(record: BuildRecord) -> str:
     said = f"The noise target of {noise.target_dba:g} dBA is met with a margin of {margin:.1f} dB in {code}"
     if margin < 0:
         said = f"The noise target of {noise.target_dba:g} dBA is missed by {-margin:.1f} dB in {code}"
-    chance = f"chance of meeting it {100 * record.noise_chance:.0f} %"
+    chance = f"chance of meeting it {percent(record.noise_chance)}"
     if 0.1 < record.noise_chance < 0.9:
         advice = f"± {u:.1f} dB is too wide to be sure, so measure {record.enclosure} with these fans first"
         return f"{said} ({chance}): {advice}."
     return f"{said} ({chance})" + (": set the speeds listed and keep them." if margin >= 0 else ".")
+
+
+def percent(chance: float) -> str:
+    """Write a chance without claiming certainty.
+
+    >>> percent(0.8412), percent(0.9999), percent(0.0)
+    ('84 %', 'over 99 %', 'under 1 %')
+    """
+    return "over 99 %" if chance > 0.99 else "under 1 %" if chance < 0.01 else f"{100 * chance:.0f} %"
 
 
 def _switches(record: BuildRecord) -> Iterator[str]:

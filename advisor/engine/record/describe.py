@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from advisor.engine.desirability import weights_of
-from advisor.engine.inputs import Catalogue
+from advisor.engine.inputs import Brief, Catalogue, Ups
 from advisor.engine.pipeline import Build
 from advisor.engine.record.advice import reasons
 from advisor.engine.record.air import airflow
@@ -56,7 +56,8 @@ def describe(
 
 def _facts(spot: Spot, catalogue: Catalogue) -> BuildRecord:
     build = spot.build
-    predictions = {code: Prediction(part_temperatures(spot, s), noise_at_seat(spot, s)) for s, code in enumerate(CODES)}
+    warm = part_temperatures(spot)
+    predictions = {code: Prediction(warm[s], noise_at_seat(spot, s)) for s, code in enumerate(CODES)}
     judged = [one.noise for one in predictions.values() if one.noise.target_dba is not None]
     lines = part_lines(build, {adapter.code: adapter for adapter in catalogue.adapters})
     return BuildRecord(
@@ -71,7 +72,7 @@ def _facts(spot: Spot, catalogue: Catalogue) -> BuildRecord:
         ends=ends(spot),
         airflow={code: airflow(spot, s) for s, code in enumerate(CODES)},
         bays=bays(spot, predictions),
-        power=power(spot, catalogue.ups_units),
+        power=power(spot, _ups_units(build.case.brief, catalogue)),
         storage=_storage(spot),
         loaded_kg=loaded_kg(build),
         warnings=warnings(spot),
@@ -85,3 +86,9 @@ def _storage(spot: Spot) -> StorageFigures | None:
     if build.drive is None:
         return None
     return storage_figures(brief.layout, build.drive, build.case.drive_count, brief.hot_spares)
+
+
+def _ups_units(brief: Brief, catalogue: Catalogue) -> tuple[Ups, ...]:
+    """UPS units that a brief allows: the required ones alone where it requires any."""
+    left = tuple(unit for unit in catalogue.ups_units if unit.code not in brief.excluded_parts)
+    return tuple(unit for unit in left if unit.code in brief.required_parts) or left

@@ -6,12 +6,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from advisor.engine.airflow.quality import WRONG_WAY_SHARE
+from advisor.engine.judge.reversals import unsure_branches
 from advisor.engine.record.air import halves
 from advisor.engine.record.spot import CODES, Spot
-
-# A flow this close to zero against its standard uncertainty may as well run the other way: the linear interval fails.
-SURE_OF_DIRECTION = 2.0
 
 
 def warnings(spot: Spot) -> tuple[str, ...]:
@@ -37,12 +34,12 @@ def listing(words: list[str]) -> str:
 
 def _unsure(spot: Spot) -> Iterator[str]:
     """Flows that may as well run the other way and are more than a breath."""
-    cells, network = spot.settings.cells, spot.build.case.plumbing.network
+    cells, network, rows = spot.settings.cells, spot.build.case.plumbing.network, list(spot.rows)
+    flags = unsure_branches(cells)[rows]
     for b, half in enumerate(halves(spot)):
         code = network.openings[network.opening[b]].code
-        flow, u = cells.flows.mass_flow[list(spot.rows), b], cells.flow_u[list(spot.rows), b]
-        matters = SURE_OF_DIRECTION * u > WRONG_WAY_SHARE * cells.quality[list(spot.rows), 0]
-        unsure = np.flatnonzero((np.abs(flow) < SURE_OF_DIRECTION * u) & matters)
+        flow, u = cells.flows.mass_flow[rows, b], cells.flow_u[rows, b]
+        unsure = np.flatnonzero(flags[:, b])
         if len(unsure):
             worst = min(unsure, key=lambda s: abs(flow[s]) / u[s])
             where = f"the {half} half of {code}" if half else code

@@ -1,0 +1,6 @@
+"""What a study found, in the shape that pages, the REST interface and the terminal all show."""
+
+from advisor.reports.entries import build_entry, miss_entry, shortlist_entry
+from advisor.reports.study import study_record
+
+__all__ = ["build_entry", "miss_entry", "shortlist_entry", "study_record"]
