@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from advisor.engine.airflow.quality import air_paths
-from advisor.engine.airflow.response import flow_responses
+from advisor.engine.airflow.response import FAN_FLOW, flow_responses
 from advisor.engine.airflow.solver import Ambient, Flows, solve
 from advisor.engine.case.case import Case, VariableHeat
 from advisor.engine.case.fans import STALL_PENALTY_DB, STALL_WIDENING, FanSet, Movers, SupplyAir, movers
@@ -39,7 +39,8 @@ class Cells:
 
     ``figures`` (n, components, FIGURES) and ``rises`` (n, 3, nz) are those of ``thermal.temperatures``; ``quality`` (n, 6) and
     ``fresh`` (n, nz) those of ``airflow.quality``; ``mount_energy`` (n, mounts) sound energy at the seat; ``flow_u`` (n, nb)
-    standard uncertainty of each flow [kg/s]; ``still`` (n,) says that nothing runs. ``sway`` (n, 2, components, 3) and
+    standard uncertainty of each flow [kg/s], ``turn_u`` (n, nb) without what an opening's own size and filter bring, which
+    never turn its flow; ``still`` (n,) says that nothing runs. ``sway`` (n, 2, components, 3) and
     ``flow_sway`` (n, 2): what the logarithms of the drives' heat and of the supply's loss do to the air at every component
     [K] per basis, through the flows alone, and to the throughflow (relative).
     """
@@ -58,6 +59,7 @@ class Cells:
     stalled: np.ndarray
     still: np.ndarray
     flow_u: np.ndarray
+    turn_u: np.ndarray
     sway: np.ndarray
     flow_sway: np.ndarray
 
@@ -116,7 +118,7 @@ def _cells(
     return Cells(
         scenario, grid, steps, rpm, gear, flows, figures, rises, quality, fresh,
         _sound(case, fans, rpm, scenario, stalled), stalled, still,
-        np.sqrt(np.einsum("npb,np->nb", responses**2, sigma**2)), sway, _flow_sway(case, flows, responses, quality[:, 0]),
+        *_flow_uncertainties(gear, responses, sigma), sway, _flow_sway(case, flows, responses, quality[:, 0]),
     )  # fmt: skip
 
 
@@ -126,6 +128,16 @@ def row_sigma(gear: Movers, stalled: np.ndarray) -> np.ndarray:
     for k, (_, _, parameter) in enumerate(gear.by_mount):
         sigma[stalled[:, k], parameter] = STALL_WIDENING * gear.parameters.sigma[parameter]
     return sigma
+
+
+def _flow_uncertainties(gear: Movers, responses: np.ndarray, sigma: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Standard uncertainty of each flow (n, nb) [kg/s], with and without the opening's own size and filter."""
+    effects = (responses * sigma[:, :, None]) ** 2
+    foreign = np.ones(responses.shape[1:])
+    for mode, (parameter, branch) in zip(gear.parameters.mode, gear.parameters.target, strict=True):
+        if mode != FAN_FLOW and len(foreign):
+            foreign[parameter, branch] = 0.0
+    return np.sqrt(effects.sum(axis=1)), np.sqrt((effects * foreign).sum(axis=1))
 
 
 def _flow_sway(case: Case, flows: Flows, responses: np.ndarray, throughflow: np.ndarray) -> np.ndarray:
@@ -156,7 +168,7 @@ def _off(own: np.ndarray, shared: np.ndarray) -> np.ndarray:
     return np.where(shared > 0, np.abs(own / np.where(shared > 0, shared, 1.0) - 1.0), 0.0)
 
 
-_ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "sway", "flow_sway")
+_ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "turn_u", "sway", "flow_sway")
 
 
 def patched(cells: Cells, rows: np.ndarray, own: Cells) -> Cells:

@@ -95,7 +95,7 @@ def own_rises(
 def _own_rises(
     figures, limit_of, kind, cross, density, film, processor_watts, gpu, drive_watts, size, cooled, speed_log, drawn,
     cooled_drawn, out,
-):  # fmt: skip
+) -> None:  # fmt: skip
     for k in range(figures.shape[0]):
         heat, inner, solid, air, n, m, board_heat, r, board_n, drive_heat, film_factor = drawn[:, k]
         for s in range(figures.shape[1]):
