@@ -62,7 +62,7 @@ def rest_energies(
     if graphics is not None:
         load = np.array([scenario.graphics_share for scenario in SCENARIO_TABLE])
         found["graphics"] = graphics_count * energy(level_by_share(graphics.sound, load))
-    return {name: power * case_paths[SEATED[name]].transfer for name, power in found.items()}
+    return {name: np.asarray(power) * case_paths[SEATED[name]].transfer for name, power in found.items()}
 
 
 def rest_energy(

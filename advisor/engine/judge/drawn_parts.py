@@ -93,8 +93,9 @@ def own_rises(
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _own_rises(
-    figures, limit_of, kind, cross, density, film, processor_watts, gpu, drive_watts, size, cooled, speed_log, drawn,
-    cooled_drawn, out,
+    figures: np.ndarray, limit_of: np.ndarray, kind: np.ndarray, cross: np.ndarray, density: np.ndarray,
+    film: np.ndarray, processor_watts: np.ndarray, gpu: np.ndarray, drive_watts: np.ndarray, size: np.ndarray,
+    cooled: np.ndarray, speed_log: np.ndarray, drawn: np.ndarray, cooled_drawn: np.ndarray, out: np.ndarray,
 ) -> None:  # fmt: skip
     for k in range(figures.shape[0]):
         heat, inner, solid, air, n, m, board_heat, r, board_n, drive_heat, film_factor = drawn[:, k]
