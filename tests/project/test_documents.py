@@ -39,6 +39,17 @@ def test_file_that_answers_a_question_exists(row):
     assert [path for path in paths if not (settings.BASE_DIR / path).exists()] == []
 
 
+def paths_in(text):
+    """Files and folders of this project that a text names, but for ``var/``, which the first run makes."""
+    return sorted(set(re.findall(r"`((?:\w+/)+(?:\w+\.\w+)?)`", text)) - {"var/"})
+
+
+@pytest.mark.parametrize("path", paths_in(DEVELOPERS))
+def test_file_that_developers_are_sent_to_exists(path):
+    rooms = (settings.BASE_DIR, settings.BASE_DIR / "advisor", settings.BASE_DIR / "advisor" / "engine")
+    assert any((room / path).exists() for room in rooms)
+
+
 def test_documented_commands_are_in_the_makefile():
     makefile = (settings.BASE_DIR / "Makefile").read_text()
     named = set(re.findall(r"`make (\w+)", README + DEVELOPERS))
