@@ -16,7 +16,7 @@ HALF_CLOGGED_BLOCKED_SHARE = 0.5
 # Below this pressure loss laws are linear, so that their slope never vanishes.
 LINEAR_BELOW_PA = 1e-3
 
-# An opening without a fan taller than this can pass air both ways at once.
+# An opening without a fan or drives that is taller than this can pass air both ways at once.
 TWO_WAY_HEIGHT_M = 0.05
 
 # Model discrepancy, one standard uncertainty each (design prior, until measured).

@@ -55,7 +55,7 @@ def turned_face(face: str, orientation: str) -> str:
 
 
 def heights(positions: np.ndarray, orientation: str) -> np.ndarray:
-    """Return heights [m] above the lowest given point, for positions of shape (n, 3) [m]."""
+    """Return heights [m] over the enclosure's own origin once turned, for positions of shape (n, 3) [m]."""
     up = rotation(orientation)[2]
     z = np.asarray(positions, dtype=float) @ up
     return z

@@ -1,4 +1,4 @@
-"""The compiled network kernel: Newton on branch flows and zone pressures, eight networks of one shape at a time.
+"""The compiled network kernel: Newton on branch flows and zone pressures, many networks of one shape at a time.
 
 Method: global gradient algorithm (Todini & Pilati 1988). ``solver.py`` is the way in; METHODS.md has the equations.
 Branches run from ``frm`` to ``to``; index ``nz`` is outside. The last axis of every work array is the lane; a lane whose

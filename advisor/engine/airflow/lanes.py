@@ -1,4 +1,4 @@
-"""Small dense linear algebra for eight networks side by side (last axis: lane), as ``kernel`` needs it."""
+"""Small dense linear algebra for ``LANES`` networks side by side (last axis: lane), as ``kernel`` needs it."""
 
 from __future__ import annotations
 

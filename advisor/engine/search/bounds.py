@@ -1,6 +1,6 @@
 """How good the candidates with a set of fans can be at most, from fewer rows and without their uncertainty's far terms.
 
-Only two scenarios are solved: the hot day, and the loudest one in which the noise target holds. There every limit's slack is taken
+Only two scenarios are solved: the hot day, and the last one in which the noise target holds. There every limit's slack is taken
 with the part of its uncertainty that needs no flow response, and with what a candidate's own heat could move the air by. What is
 left is never below the true slack, so a score made from it is never below the true score.
 """
