@@ -71,8 +71,9 @@ def mount(
     code: str, side: str, ends: tuple[str, str], size_m: float, count: int, at: tuple, face: str, **changes
 ) -> Opening:
     """A fan mount; its free area is seven tenths of the fans' squares."""
-    known = {"side": side, "fan_size_m": size_m, "fan_count": count, "obstruction_db": 1.0}
-    return Opening(code, "fan_mount", *ends, at, size_m, face, 0.7 * count * size_m**2, 1.8, **{**known, **changes})
+    known = {"side": side, "fan_size_m": size_m, "fan_count": count, "obstruction_db": 1.0, "loss_coefficient": 1.8}
+    known["area_m2"] = 0.7 * count * size_m**2
+    return Opening(code, "fan_mount", *ends, at, size_m, face, **{**known, **changes})
 
 
 def opening(code: str, kind: str, ends: tuple[str, str], at: tuple, face: str, area_cm2: float, **changes) -> Opening:
