@@ -1,0 +1,1 @@
+"""Programs from outside that solve the same networks."""
