@@ -362,7 +362,7 @@ def brief_of(drives: int, **changes) -> Brief:
 def case_of(box: Enclosure, brief: Brief) -> Case:
     """Prepare a case with as many drives as the brief has."""
     count = brief.drive_count or 0
-    bays = plan_bays(box, "3.5", count) if count else BayPlan(())
+    bays = plan_bays(box, "3.5", count)
     assert isinstance(bays, BayPlan), f"{box.code} does not hold {count} drives"
     return prepare(brief, box, Catalogue(ssds=(SSD,), cards=(CARD,)), bays, (), count)
 
