@@ -46,6 +46,28 @@ def invert(n, a, out):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def solve_pivoting(n, a, x):
+    """Solve a small system in place by Gauss elimination with row pivoting; ``x`` turns into the solution."""
+    for k in range(n):
+        best = k
+        for i in range(k + 1, n):
+            if abs(a[i, k]) > abs(a[best, k]):
+                best = i
+        for j in range(n):
+            a[k, j], a[best, j] = a[best, j], a[k, j]
+        x[k], x[best] = x[best], x[k]
+        for i in range(k + 1, n):
+            s = a[i, k] / a[k, k]
+            for j in range(k, n):
+                a[i, j] -= s * a[k, j]
+            x[i] -= s * x[k]
+    for i in range(n - 1, -1, -1):
+        for j in range(i + 1, n):
+            x[i] -= a[i, j] * x[j]
+        x[i] /= a[i, i]
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def heat_inverse(nz, nb, frm, to, m, wall, cp, a, out):
     """Inverse of the upwind heat balance (nz, nz) [K/W]."""
     a[:] = 0.0

@@ -49,8 +49,8 @@ def air_paths(frm, to, m, heat, hot_branch, filtered, two_way, nz, fresh, figure
 
     ``heat`` (n, nz) [W] weights the zones and says which are heated (above 1 W); ``hot_branch``, ``filtered``,
     ``two_way`` (nb,) are flags. ``fresh`` (n, nz) gets each zone's fresh share; ``figures`` (n, 6) the throughflow
-    [kg/s], the heat-weighted fresh share, the filtered share of the inflow, the wrong-way share, the short-circuit share
-    and the score: the mean of fresh, filtered, one less wrong-way and one less short-circuit share.
+    [kg/s], the heat-weighted fresh share, the filtered share of the inflow, the wrong-way share, the short-circuit
+    share and the score: the mean of fresh, filtered, one less wrong-way and one less short-circuit share.
     """
     n, nb = m.shape
     a = np.empty((nz, nz))

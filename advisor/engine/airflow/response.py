@@ -1,7 +1,8 @@
 """How flows answer to small changes of parameters: the implicit Jacobian of a solved network.
 
-``flow_responses`` differentiates the converged equations, the feedback of zone temperatures through buoyancy included.
-METHODS.md, 'Uncertainty', derives it.
+``flow_responses`` differentiates the converged equations, the feedback of zone temperatures through buoyancy and
+density included; ``rise_slopes`` says how the rises that the flows make move with the rises taken. METHODS.md,
+'Uncertainty', derives both.
 """
 
 from __future__ import annotations
@@ -11,55 +12,68 @@ import math
 import numpy as np
 from numba import njit
 
-from advisor.engine.airflow.kernel import FAN, curve_at
-from advisor.engine.balance import add_arriving, forward_share, forward_share_slope, heat_inverse, invert
+from advisor.engine.airflow.laws import FAN, curve_at
+from advisor.engine.balance import add_arriving, forward_share_slope, heat_inverse, invert
 from advisor.engine.constants import GRAVITY_M_S2, LINEAR_BELOW_PA, REFERENCE_DENSITY, ZERO_CELSIUS_K
 
 AREA, FILTER, FAN_FLOW = 0, 1, 2  # what a parameter's logarithm multiplies on a branch
-_FROM, _TO = 3, 4  # and the densities at its ends
+_WALLS = -2  # in ``heat_of``
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _branch(m, rho_from, rho_to, mu_ratio, own, fa, fb, kind, w, s, c, curves, parts):
-    """Inverse slope of one branch's law; ``parts`` gets the derivatives of its drop.
+def _loss(m, thin, thin_room, alpha, own, filtered, rest, parts):
+    """Drop [Pa] and slope of a loss; ``parts`` gets d(drop)/d(ln parameter), the linear stretch included."""
+    quadratic = own + filtered + rest
+    size, least = abs(m), 0.0
+    if quadratic > 0.0:
+        square = thin_room * thin_room * alpha * alpha + 4.0 * LINEAR_BELOW_PA * thin_room * quadratic
+        least = 2.0 * LINEAR_BELOW_PA / (thin_room * alpha + math.sqrt(square))
+    straight = size < least
+    reach = max(size, least)
+    # where the law is straight, its end moves along with the parameter
+    moved = quadratic * reach / (alpha + 2.0 * quadratic * least) if straight else 0.0
+    parts[AREA] = -2.0 * own * reach * (1.0 - moved) * thin * m
+    parts[FILTER] = (alpha + filtered * reach) * (1.0 - moved) * thin * m
+    parts[FAN_FLOW] = -2.0 * rest * reach * (1.0 - moved) * thin * m
+    drop = thin * (alpha + quadratic * reach) * m
+    return drop, thin * (alpha + quadratic * (least if straight else 2.0 * size))
 
-    By ln parameter for area, filter and fan flow, by density [Pa m3/kg] for the air at its two ends.
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _linearise(nb, frm, to, kind, curve_of, curves, m, room, rise, alpha, own, filtered, speed, scale, g, parts, warm):
+    """Inverse slopes of all branches' laws, and what they lose by more of each parameter.
+
+    ``warm`` (nb, 2) gets the pressure [Pa/K] that warmer air at a branch's ends adds along it, buoyancy apart. ``room``
+    is temperature [K], density and viscosity ratio; ``rise`` (nz + 1) ends with the outside.
     """
-    c_first, c_last, c_starts, c_pieces, c_end, c_tail, c_density = curves
-    rho = rho_from if m >= 0.0 else rho_to
-    thin = 1.0 / (REFERENCE_DENSITY * rho)
-    rest = 0.0
-    if kind == FAN and w <= 0.0:
-        rest = c_tail[c] / (c_density[c] * rho * s * s)
-    am, bm = fa * mu_ratio / rho, (own + fb) * thin + rest
-    size = abs(m)
-    m_lin = 0.0
-    if bm > 0.0:
-        m_lin = 2.0 * LINEAR_BELOW_PA / (am + math.sqrt(am * am + 4.0 * bm * LINEAR_BELOW_PA))
-    slope, reach, soft = am + 2.0 * bm * size, size, 1.0
-    if size < m_lin:  # the drop is LINEAR_BELOW_PA * m / m_lin, and m_lin moves too
-        slope, reach = am + bm * m_lin, m_lin
-        soft = slope / (am + 2.0 * bm * m_lin)
-    parts[AREA] = -2.0 * soft * own * thin * reach * m
-    parts[FILTER] = soft * (am + fb * thin * reach) * m
-    parts[FAN_FLOW] = -2.0 * soft * rest * reach * m
-    by_density = -soft * (am + bm * reach) * m / rho
-    parts[_FROM], parts[_TO] = (by_density, 0.0) if m >= 0.0 else (0.0, by_density)
-    if kind == FAN and w > 0.0:
-        ahead, change = forward_share(m), rho_from - rho_to
-        d = rho_to + ahead * change
-        x = m / (d * w * s)
-        p, dp, k = curve_at(x, c_first[c], c_last[c], c_starts, c_pieces, c_end[c], c_tail[c], c_first[c])
-        by_density = w * w / c_density[c] * (p - x * dp)
-        slope -= w * dp / (c_density[c] * s) + forward_share_slope(m) * change * by_density
-        parts[FAN_FLOW] = w * w * d / c_density[c] * dp * x
-        parts[_FROM] -= ahead * by_density
-        parts[_TO] -= (1.0 - ahead) * by_density
-    return 1.0 / slope
+    kelvin, density, thicker = room
+    for b in range(nb):
+        i, c = frm[b], curve_of[b]
+        side = 0 if m[b] >= 0.0 else 1
+        up = i if side == 0 else to[b]
+        rest = 0.0
+        if kind[b] == FAN and speed[b] <= 0.0:
+            rest = curves.tail[c] / (curves.density[c] * scale[b] * scale[b])
+        drop, slope = _loss(
+            m[b], (kelvin + rise[up]) / (density * kelvin), 1.0 / density, alpha[b] * thicker,
+            own[b] / REFERENCE_DENSITY, filtered[b] / REFERENCE_DENSITY, rest, parts[b],
+        )  # fmt: skip
+        warm[b, 0] = warm[b, 1] = 0.0
+        warm[b, side] = -drop / (kelvin + rise[up])
+        if kind[b] == FAN and speed[b] > 0.0:
+            drawn = density * kelvin / (kelvin + rise[i])
+            reach = 1.0 / (drawn * speed[b] * scale[b])
+            thrust = speed[b] * speed[b] / curves.density[c] * drawn
+            p, fall = curve_at(m[b] * reach, c, curves)
+            slope -= thrust * fall * reach
+            parts[b, FAN_FLOW] = thrust * fall * m[b] * reach
+            warm[b, 0] += thrust * (fall * m[b] * reach - p) / (kelvin + rise[i])
+        g[b] = 1.0 / slope
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _zone_matrix(nz, nb, frm, to, g, a):
+def _flow_matrix(nz, nb, frm, to, g, a, kinv, out):
+    """Flows (column: branch) that answer to one pascal along each branch (row), zone temperatures held."""
     a[:] = 0.0
     for b in range(nb):
         i, j = frm[b], to[b]
@@ -70,11 +84,7 @@ def _zone_matrix(nz, nb, frm, to, g, a):
         if i < nz and j < nz:
             a[i, j] -= g[b]
             a[j, i] -= g[b]
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def _flow_matrix(nz, nb, frm, to, g, kinv, out):
-    """Flows (column: branch) that answer to one pascal along each branch (row), zone temperatures held."""
+    invert(nz, a, kinv)
     for b in range(nb):
         i, j = frm[b], to[b]
         for c in range(nb):
@@ -94,7 +104,7 @@ def _unbalance(nz, nb, frm, to, m, cp, rise, heat_branch, flows, row, out):
         out[row, z] = 0.0
     for b in range(nb):
         i, j = frm[b], to[b]
-        step = cp * flows[row, b] * ((rise[i] if i < nz else 0.0) - (rise[j] if j < nz else 0.0))
+        step = cp * flows[row, b] * (rise[i] - rise[j])
         moved = heat_branch[b] * forward_share_slope(m[b]) * flows[row, b] if heat_branch[b] != 0.0 else 0.0
         if j < nz:
             out[row, j] += moved + (step if m[b] >= 0.0 else 0.0)
@@ -103,26 +113,66 @@ def _unbalance(nz, nb, frm, to, m, cp, rise, heat_branch, flows, row, out):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _feedback(
-    nz, nb, frm, to, m, cp, rise, heat_branch, z_zone, z_branch, lighter, parts, matrix, minv, lift, spare, a, closed
-):  # fmt: skip
-    """Flows that answer to one kelvin in each zone (``lift``), and ``closed``: rises that settle per kelvin pushed."""
+def _lift(nz, nb, frm, to, up, down, room, rise, warm, matrix, lift):
+    """Flows that answer to one kelvin in each zone, through buoyancy and density."""
+    kelvin, density, _ = room
     for z in range(nz):
+        lighter = density * kelvin / (kelvin + rise[z]) ** 2
         for c in range(nb):
             lift[z, c] = 0.0
         for b in range(nb):
             if frm[b] == z or to[b] == z:
-                column, sign = (_FROM, 1.0) if frm[b] == z else (_TO, -1.0)
-                push = lighter[z] * (GRAVITY_M_S2 * (z_branch[b] - z_zone[z]) * sign + parts[b, column])
+                push = up[b] * lighter + warm[b, 0] if frm[b] == z else warm[b, 1] - down[b] * lighter
                 for c in range(nb):
                     lift[z, c] += push * matrix[b, c]
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _closing(nz, nb, frm, to, m, cp, rise, heat_branch, lift, minv, spare, out):
+    """One less the slope of the rises that flows make by the rises taken, into ``out`` (nz, nz)."""
+    for z in range(nz):
         _unbalance(nz, nb, frm, to, m, cp, rise, heat_branch, lift, z, spare)
         for y in range(nz):
             s = 0.0
             for v in range(nz):
                 s += minv[y, v] * spare[z, v]
-            a[y, z] = (1.0 if y == z else 0.0) - s
-    invert(nz, a, closed)
+            out[y, z] = (1.0 if y == z else 0.0) - s
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def heights(nz, frm, to, z_zone, z_branch):
+    """Gravity times the height of every branch over its two zones, zero towards the outside."""
+    up, down = np.zeros(len(frm)), np.zeros(len(frm))
+    for b in range(len(frm)):
+        if frm[b] < nz:
+            up[b] = GRAVITY_M_S2 * (z_branch[b] - z_zone[frm[b]])
+        if to[b] < nz:
+            down[b] = GRAVITY_M_S2 * (z_branch[b] - z_zone[to[b]])
+    return up, down
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def rise_slopes(k, shape, given, m, taken, made, out):
+    """Write the identity less d(rises that the flows make)/d(rises taken) of network ``k`` into ``out`` (nz, nz).
+
+    ``shape`` and ``given`` are as ``kernel`` packs them; ``m`` (nb,) are the flows at the rises ``taken`` (nz,)
+    and ``made`` (nz,) the rises that they make.
+    """
+    frm, to, kind, curve_of, up, down, curves = shape
+    alpha, beta, speed, scale, wall, heat_branch, t_amb, rho_amb, mu_ratio, cp = given
+    nb, nz = len(m), len(taken)
+    g, parts, warm, none = np.empty(nb), np.empty((nb, 3)), np.empty((nb, 2)), np.zeros(nb)
+    a, kinv, minv, spare = np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz))
+    matrix, lift, rise, heated = np.empty((nb, nb)), np.empty((nz, nb)), np.zeros(nz + 1), np.zeros(nz + 1)
+    room = (t_amb[k] + ZERO_CELSIUS_K, rho_amb[k], mu_ratio[k])
+    rise[:nz], heated[:nz] = taken, made
+    _linearise(
+        nb, frm, to, kind, curve_of, curves, m, room, rise, alpha[k], beta[k], none, speed[k], scale[k], g, parts, warm
+    )
+    heat_inverse(nz, nb, frm, to, m, wall[k], cp[k], a, minv)
+    _flow_matrix(nz, nb, frm, to, g, a, kinv, matrix)
+    _lift(nz, nb, frm, to, up, down, room, rise, warm, matrix, lift)
+    _closing(nz, nb, frm, to, m, cp[k], heated, heat_branch[k], lift, minv, spare, out)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -133,47 +183,42 @@ def flow_responses(
 ):  # fmt: skip
     """Write d(mass flow)/d(ln parameter) of every branch into ``out`` (n, np, nb).
 
-    Parameters ``k`` act on branches: entry ``e`` says that parameter ``target[e, 0]`` multiplies, by ``mode[e]``
-    (AREA, FILTER, FAN_FLOW), branch ``target[e, 1]``. ``heat_of`` (np,) names the row of ``part_zone`` (n, nh, nz), ``part_branch`` (n, nh, nb)
-    [W] whose heat a parameter multiplies, -2 for all wall conductances, -1 for neither. ``heat_zone``, ``heat_branch`` are all heat.
+    Parameters act on branches: entry ``e`` says that parameter ``target[e, 0]`` multiplies, by ``mode[e]`` (AREA,
+    FILTER, FAN_FLOW), branch ``target[e, 1]``. ``heat_of`` (np,) names the row of ``part_zone`` (n, nh, nz) and
+    ``part_branch`` (n, nh, nb) [W] whose heat a parameter multiplies, -2 for all wall conductances, -1 for neither.
+    ``heat_zone``, ``heat_branch`` are all heat.
     """
     n, nb = flow.shape
     nz, count = rise.shape[1], heat_of.shape[0]
-    g, rho, parts, lighter = np.empty(nb), np.empty(nz + 1), np.empty((nb, 5)), np.empty(nz)
+    g, parts, warm, taken = np.empty(nb), np.empty((nb, 3)), np.empty((nb, 2)), np.zeros(nz + 1)
     a, kinv, minv, closed = np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz))
     matrix, lift, spare = np.empty((nb, nb)), np.empty((nz, nb)), np.empty((nz, nz))
     heat, settled = np.empty((count, nz)), np.empty(nz)
+    up, down = heights(nz, frm, to, z_zone, z_branch)
     for k in range(n):
-        t0, m, answer = t_amb[k] + ZERO_CELSIUS_K, flow[k], out[k]
-        rho[nz] = rho_amb[k]
-        for z in range(nz):
-            rho[z] = rho_amb[k] * t0 / (t0 + rise[k, z])
-            lighter[z] = rho[z] / (t0 + rise[k, z])
-        for b in range(nb):
-            g[b] = _branch(
-                m[b], rho[frm[b]], rho[to[b]], mu_ratio[k], own[k, b], filter_alpha[k, b], filter_beta[k, b],
-                kind[b], speed[k, b], scale[k, b], curve_of[b], curves, parts[b],
-            )  # fmt: skip
-        _zone_matrix(nz, nb, frm, to, g, a)
-        invert(nz, a, kinv)
-        heat_inverse(nz, nb, frm, to, m, wall[k], cp[k], a, minv)
-        _flow_matrix(nz, nb, frm, to, g, kinv, matrix)
-        _feedback(
-            nz, nb, frm, to, m, cp[k], rise[k], heat_branch[k], z_zone, z_branch, lighter, parts, matrix, minv, lift,
-            spare, a, closed,
+        room, m, answer = (t_amb[k] + ZERO_CELSIUS_K, rho_amb[k], mu_ratio[k]), flow[k], out[k]
+        taken[:nz] = rise[k]
+        _linearise(
+            nb, frm, to, kind, curve_of, curves, m, room, taken, filter_alpha[k], own[k], filter_beta[k],
+            speed[k], scale[k], g, parts, warm,
         )  # fmt: skip
+        heat_inverse(nz, nb, frm, to, m, wall[k], cp[k], a, minv)
+        _flow_matrix(nz, nb, frm, to, g, a, kinv, matrix)
+        _lift(nz, nb, frm, to, up, down, room, taken, warm, matrix, lift)
+        _closing(nz, nb, frm, to, m, cp[k], taken, heat_branch[k], lift, minv, spare, a)
+        invert(nz, a, closed)
         answer[:] = 0.0
         for e in range(target.shape[0]):
             push = -parts[target[e, 1], mode[e]]
             for c in range(nb):
                 answer[target[e, 0], c] += push * matrix[target[e, 1], c]
         for q in range(count):
-            _unbalance(nz, nb, frm, to, m, cp[k], rise[k], heat_branch[k], answer, q, heat)
+            _unbalance(nz, nb, frm, to, m, cp[k], taken, heat_branch[k], answer, q, heat)
             if heat_of[q] >= 0:
                 add_arriving(nz, nb, frm, to, m, part_zone[k, heat_of[q]], part_branch[k, heat_of[q]], heat[q])
             for z in range(nz):
-                if heat_of[q] == -2:
-                    heat[q, z] -= wall[k, z] * rise[k, z]
+                if heat_of[q] == _WALLS:
+                    heat[q, z] -= wall[k, z] * taken[z]
             for z in range(nz):
                 settled[z] = 0.0
                 for v in range(nz):

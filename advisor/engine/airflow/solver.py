@@ -7,12 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.engine.airflow.elements import Network
-from advisor.engine.airflow.kernel import FAN, PASSIVE, solve_batch
+from advisor.engine.airflow.kernel import ACCEPTED_RESIDUAL, solve_batch
+from advisor.engine.airflow.laws import FAN, PASSIVE, Curves
 from advisor.engine.curves import FallingCurve
 from advisor.engine.errors import SolverError
-
-# Flow corrections above this share of the largest flow are an error, not an answer.
-_ACCEPTED_RESIDUAL = 1e-9
 
 
 @dataclass(frozen=True)
@@ -21,7 +19,7 @@ class CurveTable:
 
     of: np.ndarray
     kind: np.ndarray
-    arrays: tuple[np.ndarray, ...]
+    arrays: Curves
     curves: tuple[FallingCurve, ...]
 
 
@@ -40,7 +38,10 @@ class Ambient:
 
 @dataclass(frozen=True)
 class Flows:
-    """Mass flows (n, nb) [kg/s, positive from -> to], zone pressures (n, nz) [Pa] and reference rises (n, nz) [K]."""
+    """Mass flows (n, nb) [kg/s, positive from -> to], zone pressures (n, nz) [Pa] and reference rises (n, nz) [K].
+
+    ``steps`` counts the Newton steps of the whole batch.
+    """
 
     mass_flow: np.ndarray
     pressure: np.ndarray
@@ -62,13 +63,13 @@ def pack_curves(network: Network, by_branch: dict[int, FallingCurve]) -> CurveTa
     return CurveTable(of, kind, curve_arrays(curves), tuple(curves))
 
 
-def curve_arrays(curves: list[FallingCurve]) -> tuple[np.ndarray, ...]:
-    """Lay curves end to end: first and last piece, piece starts, coefficients, ends, tails, densities."""
+def curve_arrays(curves: list[FallingCurve]) -> Curves:
+    """Lay curves end to end."""
     counts = np.array([len(c.starts) for c in curves], dtype=np.int64)
     last = np.cumsum(counts, dtype=np.int64)
     if not curves:
-        return (counts, last, np.zeros(0), np.zeros((0, 4)), np.zeros(0), np.zeros(0), np.zeros(0))
-    return (
+        return Curves(counts, last, np.zeros(0), np.zeros((0, 4)), np.zeros(0), np.zeros(0), np.zeros(0))
+    return Curves(
         last - counts,
         last,
         np.concatenate([c.starts for c in curves]),
@@ -107,11 +108,12 @@ def solve(
     Raises
     ------
     SolverError
-        If a network's flows do not settle within 1e-9 of its largest flow.
+        If a network's flows do not settle within 1e-9 of its largest flow, or its rises within 1e-8 K.
 
     Notes
     -----
-    Newton on flows and pressures, after Todini & Pilati (1988), 'A gradient algorithm for the analysis of pipe networks'.
+    Newton on flows and pressures, after Todini & Pilati (1988), 'A gradient algorithm for the analysis of pipe
+    networks'.
     """
     n, nb = alpha.shape
     nz = len(network.zones)
@@ -123,10 +125,17 @@ def solve(
         ambient.temperature_c, ambient.density, ambient.viscosity_ratio, ambient.heat_capacity,
         coupled, flow, pressure, rise, residual,
     )  # fmt: skip
-    worst = int(np.argmax(residual)) if n else 0
-    if n and not residual[worst] <= _ACCEPTED_RESIDUAL:
+    _check(pressure, residual)
+    return Flows(flow, pressure, rise, int(steps))
+
+
+def _check(pressure: np.ndarray, residual: np.ndarray) -> None:
+    """Refuse networks that have not settled."""
+    failed = np.flatnonzero(~(np.isfinite(pressure).all(axis=1) & (residual <= ACCEPTED_RESIDUAL)))
+    if len(failed):
+        k = failed[0]
         raise SolverError(
-            f"the airflow network did not settle: network {worst} of {n} has a flow correction of "
-            f"{residual[worst]:.1e} of its largest flow; check that every zone has a way out and every area is above zero"
+            f"the airflow network did not settle: network {k} of {len(residual)} has a flow correction of "
+            f"{residual[k]:.1e} of its largest flow, {ACCEPTED_RESIDUAL:.0e} is accepted; check that every zone has a "
+            "way out and every area is above zero"
         )
-    return Flows(flow, pressure, rise, steps)
