@@ -38,7 +38,7 @@ def _unsure(spot: Spot) -> Iterator[str]:
     flags = unsure_branches(cells)[rows]
     for b, half in enumerate(halves(spot)):
         code = network.openings[network.opening[b]].code
-        flow, u = cells.flows.mass_flow[rows, b], cells.flow_u[rows, b]
+        flow, u = cells.flows.mass_flow[rows, b], cells.turn_u[rows, b]
         unsure = np.flatnonzero(flags[:, b])
         if len(unsure):
             worst = min(unsure, key=lambda s: abs(flow[s]) / u[s])
