@@ -1,9 +1,10 @@
-"""The few networks whose zone temperatures and flows do not settle by taking turns: Newton on the rises alone.
+"""The few networks whose zone temperatures and flows do not settle by taking turns: a search for their rises alone.
 
 Zones joined by small openings can warm, breathe out, cool and breathe in for ever while temperature and flow follow one
 another. Flows at *given* rises always settle, since every law only falls; what is left is to find the rises that their
-own flows make. One network after the other is tried at given rises, several shares of a Newton step side by side; where
-none helps the search starts again from another point.
+own flows make. One network after the other is tried at given rises, from several starts: by Newton's method, several
+shares of a step side by side, keeping the one that misses least; on every other start by marching in time, as the zones
+would warm and cool, which passes the folds at which Newton's method sticks.
 """
 
 from __future__ import annotations
@@ -18,12 +19,12 @@ ACCEPTED_RESIDUAL = 1e-9
 _RISE_TOLERANCE = 1e-8  # K
 _SHARES = np.array([1.0, 0.7, 0.4, 0.2, 0.1, 0.05, 0.02, 0.005])
 TRIALS = len(_SHARES)
-_ROUNDS, _STARTS = 40, 100
+_NEWTON_ROUNDS, _MARCH_ROUNDS, _STARTS = 40, 300, 100
 _LEAST_GAIN = 1e-3
 _HIGHEST_START = 1.5  # times the hottest zone seen so far
-# What is remembered of a search: network, start, round, size of the last trial, least miss [K], its residual, and the
-# hottest zone seen.
-_NETWORK, _START, _ROUND, _COUNT, _MISS, _RESIDUAL, _HOTTEST, _MEMORY = range(8)
+# What is remembered of a search: network, start, round, size of the last trial, least miss [K], its residual, the
+# hottest zone seen, and the step of a march in time constants of a zone.
+_NETWORK, _START, _ROUND, _COUNT, _MISS, _RESIDUAL, _HOTTEST, _TIME, _MEMORY = range(9)
 # Rows of the best point's zones.
 _TAKEN, _MADE, _PRESSURE, _BEST_ROWS = range(4)
 
@@ -53,11 +54,11 @@ def next_trial(coupled, shape, given, search, trial, m_out, p_out, rise_out, res
         better = _compare(coupled, search, trial)
         if memory[_MISS] <= _RISE_TOLERANCE:
             m_out[k], p_out[k], rise_out[k], residual[k] = best_flow, best[_PRESSURE], best[_MADE], memory[_RESIDUAL]
-        elif better and memory[_ROUND] < _ROUNDS:
+        elif better and memory[_ROUND] < (_MARCH_ROUNDS if _marches(memory) else _NEWTON_ROUNDS):
             _go_on(k, shape, given, search, taken)
             laid_out = True
         elif memory[_START] < _STARTS:
-            _start_again(memory, taken)
+            _start_again(memory, taken, rise_out[k])
             laid_out = True
         else:
             residual[k] = np.inf
@@ -87,8 +88,14 @@ def _next_unsettled(k, m_out, p_out, rise_out, residual):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def _marches(memory):
+    """Whether the search from this start is a march."""
+    return memory[_START] % 2 == 1
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def _compare(coupled, search, trial):
-    """Keep the trial's network that misses least, if it is the first of its start or better; return whether it was."""
+    """Keep the trial's network that misses least, unless Newton's method gains nothing; return whether it was kept."""
     memory, best, best_flow = search
     _, flows, pressures, made, residual, taken = trial
     row, least = 0, np.inf
@@ -98,8 +105,11 @@ def _compare(coupled, search, trial):
         miss = np.abs(made[s] - taken[s]).max()
         if miss < least:
             row, least = s, miss
-    if memory[_ROUND] > 0 and not least < (1.0 - _LEAST_GAIN) * memory[_MISS]:
+    first = memory[_ROUND] == 0
+    if not (first or _marches(memory) or least < (1.0 - _LEAST_GAIN) * memory[_MISS]):
         return False
+    # a march takes longer steps as it comes to rest
+    memory[_TIME] = 1.0 if first else memory[_TIME] * min(max(memory[_MISS] / least, 0.5), 2.0)
     best[_TAKEN], best[_MADE], best[_PRESSURE], best_flow[:] = taken[row], made[row], pressures[row], flows[row]
     memory[_MISS], memory[_RESIDUAL] = least, residual[row]
     memory[_HOTTEST] = max(memory[_HOTTEST], made[row].max())
@@ -108,24 +118,32 @@ def _compare(coupled, search, trial):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _go_on(k, shape, given, search, taken):
-    """Lay out shares of a Newton step from the best point."""
+    """Lay out shares of a Newton step from the best point, or the next implicit step of a march."""
     memory, best, best_flow = search
-    memory[_ROUND] += 1
-    memory[_COUNT], nz = TRIALS, taken.shape[1]
+    nz, marches = taken.shape[1], _marches(memory)
     slopes, step = np.zeros((nz, nz)), best[_MADE] - best[_TAKEN]
     rise_slopes(k, shape, given, best_flow, best[_TAKEN], best[_MADE], slopes)
+    if marches:
+        for z in range(nz):
+            slopes[z, z] += 1.0 / memory[_TIME]
     solve_pivoting(nz, slopes, step)
+    memory[_ROUND] += 1
+    memory[_COUNT] = 1 if marches else TRIALS
     for s in range(TRIALS):
         for z in range(nz):
             taken[s, z] = max(best[_TAKEN, z] + _SHARES[s] * step[z], 0.0)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _start_again(memory, taken):
-    """Lay out another start, spread evenly: multiples of powers of a generalised golden ratio (Roberts 2018)."""
+def _start_again(memory, taken, last):
+    """Lay out the next start: the last rises once more, then points spread evenly.
+
+    These are multiples of powers of a generalised golden ratio (Roberts 2018).
+    """
     memory[_START] += 1
     memory[_ROUND], memory[_COUNT], nz, root = 0, 1, taken.shape[1], 2.0
     for _ in range(60):
         root = (1.0 + root) ** (1.0 / (nz + 1))
     for z in range(nz):
-        taken[0, z] = _HIGHEST_START * memory[_HOTTEST] * ((memory[_START] * root ** -(z + 1.0)) % 1.0)
+        spread = _HIGHEST_START * memory[_HOTTEST] * ((memory[_START] * root ** -(z + 1.0)) % 1.0)
+        taken[0, z] = max(last[z], 0.0) if memory[_START] == 1 else spread
