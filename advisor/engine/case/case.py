@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from advisor.engine.case.components import Components, components
-from advisor.engine.case.heat import NOMINAL_LOSS_SHARE, HeatRows, drives_w, heat_rows, nominal_drives_w
+from advisor.engine.case.heat import DRIVES, GRAPHICS, LOSS, NOMINAL_LOSS_SHARE, HeatRows, drives_w, heat_rows, nominal_drives_w
 from advisor.engine.case.named import NamedParts, named_parts
 from advisor.engine.case.network import CaseNetwork, Parameters, by_scenario, case_network, case_parameters, with_blower
 from advisor.engine.case.room import Room, room_air
@@ -53,6 +54,12 @@ class Case:
     room: Room
     components: Components
     paths: dict[str, Path]
+
+    @cached_property
+    def heated_branches(self) -> np.ndarray:
+        """Which branches (nb,) air leaves warmed: cages with drives, the supply, a blower graphics board."""
+        rows = self.heat.branch[:, [DRIVES, LOSS, GRAPHICS]]
+        return np.asarray(np.any(rows > 0, axis=(0, 1)))
 
 
 def prepare(

@@ -30,6 +30,8 @@ from advisor.engine.thermal.temperatures import BASES, FIGURES, component_air
 # of what the model may be off by (0.2 K, 0.5 %), to first order.
 SWAY_K = 0.1
 SWAY_FLOW = 0.0025
+# Near a reversal first order misleads: a flow that would move by a fifth of itself (or of a breath) counts as swayed.
+SWAY_TURN, BREATH_KG_S = 5.0, 1e-5
 _SWAYING = HEAT_ROWS.index(DRIVES), HEAT_ROWS.index(LOSS)  # parameters that differ between candidates
 
 
@@ -42,7 +44,8 @@ class Cells:
     standard uncertainty of each flow [kg/s], ``turn_u`` (n, nb) without what an opening's own size and filter bring, which
     never turn its flow; ``still`` (n,) says that nothing runs. ``sway`` (n, 2, components, 3) and
     ``flow_sway`` (n, 2): what the logarithms of the drives' heat and of the supply's loss do to the air at every component
-    [K] per basis, through the flows alone, and to the throughflow (relative).
+    [K] per basis, through the flows alone, and to the throughflow (relative). ``flow_shift`` (n, 2, nb): what they do to
+    every flow [kg/s].
     """
 
     scenario: np.ndarray
@@ -62,6 +65,7 @@ class Cells:
     turn_u: np.ndarray
     sway: np.ndarray
     flow_sway: np.ndarray
+    flow_shift: np.ndarray
 
 
 def solve_cells(
@@ -119,6 +123,7 @@ def _cells(
         scenario, grid, steps, rpm, gear, flows, figures, rises, quality, fresh,
         _sound(case, fans, rpm, scenario, stalled), stalled, still,
         *_flow_uncertainties(gear, responses, sigma), sway, _flow_sway(case, flows, responses, quality[:, 0]),
+        responses[:, list(_SWAYING[: responses.shape[1]])],
     )  # fmt: skip
 
 
@@ -160,7 +165,9 @@ def swayed(cells: Cells, shared: VariableHeat, own: VariableHeat) -> np.ndarray:
     kelvin = np.abs(np.einsum("nwcr,nr->nwc", cells.sway, basis)).max(axis=2)
     moved = kelvin[:, 0] * off[0] + kelvin[:, 1] * off[1]
     flow = cells.flow_sway[:, 0] * off[0] + cells.flow_sway[:, 1] * off[1]
-    return np.flatnonzero((moved > SWAY_K) | (flow > SWAY_FLOW) | cells.still)
+    shift = np.abs(cells.flow_shift[:, 0]) * off[0][:, None] + np.abs(cells.flow_shift[:, 1]) * off[1][:, None]
+    turning = np.any(np.maximum(np.abs(cells.flows.mass_flow), BREATH_KG_S) < SWAY_TURN * shift, axis=1)
+    return np.flatnonzero((moved > SWAY_K) | (flow > SWAY_FLOW) | turning | cells.still)
 
 
 def _off(own: np.ndarray, shared: np.ndarray) -> np.ndarray:
@@ -168,7 +175,8 @@ def _off(own: np.ndarray, shared: np.ndarray) -> np.ndarray:
     return np.where(shared > 0, np.abs(own / np.where(shared > 0, shared, 1.0) - 1.0), 0.0)
 
 
-_ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "turn_u", "sway", "flow_sway")
+_ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "turn_u", "sway", "flow_sway",
+               "flow_shift")  # fmt: skip
 
 
 def patched(cells: Cells, rows: np.ndarray, own: Cells) -> Cells:
@@ -248,7 +256,7 @@ def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndar
             weight[:, network.to[b]] += heat_branch[:, b]
     filtered = np.array([o.filter is not None for o in openings])
     two_way = np.array([o.two_way or o.kind == "leak" for o in openings])
-    hot = heat_branch.max(axis=0) > 1.0
+    hot = case.heated_branches
     quality, fresh = np.zeros((len(weight), 6)), np.zeros((len(weight), nz))
     air_paths(network.frm, network.to, flows.mass_flow, weight, hot, filtered, two_way, nz, fresh, quality)
     return quality, fresh

@@ -22,6 +22,7 @@ from advisor.engine.thermal.temperatures import CAGE, FLOW_VARIANCE, OWN_FLOW, P
 
 PROCESSOR, GRAPHICS, DRIVE, SSD, CARD, CONTROLLER = range(6)
 LIMIT_COUNT = 6
+GRAPHICS_HEAT_U = 5  # column of the graphics board's figures
 # Columns of the processor's air: rise, variance, covariances with ln(flow) and ln(own heat), ln(flow) variance,
 # covariance of ln(flow) and ln(own heat).
 PROCESSOR_AIR = 6

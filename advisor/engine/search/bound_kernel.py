@@ -11,7 +11,7 @@ from advisor.engine.airflow.kernel import FAN, PASSIVE, solve_batch
 from advisor.engine.airflow.quality import air_paths
 from advisor.engine.desirability import AIRFLOW_SCORE, HEADROOM_K, NOISE_MARGIN_DB, log_ramp
 from advisor.engine.judge.choice import MISS_DB, MISS_K, NEVER, processor_slack
-from advisor.engine.judge.slacks import DRIVE, part_temperature
+from advisor.engine.judge.slacks import DRIVE, GRAPHICS_HEAT_U, part_temperature
 from advisor.engine.search.least_rises import speed_index
 from advisor.engine.thermal.parts import DISCREPANCY_VARIANCE, DRIVE_FILM_U_REL, air_moments, air_rise, passing_factor
 from advisor.engine.thermal.temperatures import AIR, BASES, CAGE, FIGURES, PASSING, component_air
@@ -19,6 +19,11 @@ from advisor.engine.thermal.temperatures import AIR, BASES, CAGE, FIGURES, PASSI
 # Columns of what is known of each row of drive and supply.
 HOT, PATH, JOINT, QUIET, OFF_HOT, OFF_LOUD = range(6)
 SCORE = 5  # column of ``airflow.quality.air_paths``
+# What a candidate's own heat may add to the airflow score through the flows alone: they differ by a few per cent at most.
+PATH_ALLOWANCE = 0.02
+# A drive that is hotter than its class breathes more, by draught at most as the cube root of its heat, and its own rise falls
+# with the root of its air's speed.
+DRAUGHT_SHARE = 1.0 / 6.0
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -66,41 +71,55 @@ def _flows(s, setting, fans, base, room):
 @njit(cache=True, nogil=True, error_model="numpy")
 def _air(s, setting, m, heat, base, paths, room, parts):
     """Air at every component (n, components, FIGURES) with local variances alone, and the airflow score (n,)."""
-    frm, to, z_zone, wall, zone = base[0], base[1], base[2], base[10], base[11]
-    passing, rows_zone, rows_branch, filtered, two_way = paths
+    frm, to, z_zone, wall = base[0], base[1], base[2], base[10]
+    heats, hot, rows_zone, rows_branch, filtered, two_way = paths
     kind, place, branch, kappa, kappa_u, fed, warming, warming_u, draught, limit_of, cross = parts
     n, nb, nz, nc = m.shape[0], m.shape[1], z_zone.shape[0] - 1, kind.shape[0]
     wl, hz, hb = np.empty((n, nz)), np.empty((n, BASES, nz)), np.empty((n, BASES, nb))
     kap, warm, weight = np.empty((n, nc)), np.empty((n, nc)), np.empty((n, nz))
-    hot = passing[s] > 1.0
     for k in range(n):
-        wl[k], hz[k], hb[k], kap[k], warm[k], weight[k] = wall, rows_zone[s], rows_branch[s], kappa, warming, zone[s]
+        wl[k], hz[k], hb[k], kap[k], warm[k], weight[k] = wall, rows_zone[s], rows_branch[s], kappa, warming, rows_zone[s, 0]
         for b in range(nb):
             hb[k, 0, b] += heat[0, setting[k, 0], b] + heat[1, setting[k, 1], b]
-            if to[b] < nz:
-                weight[k, to[b]] += passing[s, b]
     none, one, figures = np.zeros(0, dtype=np.int64), np.ones(n), np.empty((n, nc, FIGURES))
     component_air(
         frm, to, m, wl, room[3][s] * one, room[1][s] * one, hz, hb, np.empty((n, 0, nb)), np.empty((n, 0)), none, -1, kind, place,
         branch, kap, kappa_u, fed, warm, warming_u, draught, np.full(nc, -1), none, np.empty((n, BASES, nz)),
         np.empty((n, 2, nc, BASES)), figures,
     )  # fmt: skip
-    quality, fresh = np.empty((n, 6)), np.empty((n, nz))
-    air_paths(frm, to, m, weight, hot, filtered, two_way, nz, fresh, quality)
-    return figures, quality[:, SCORE].copy()
+    return figures, _best_paths(frm, to, m, weight, heats[s], two_way, filtered, hot, nz)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _own_rises(n, s, figures, parts, gpu, cooled, density, heat_u, at, own, own_var):
+def _best_paths(frm, to, m, weight, heats, two_way, filtered, hot, nz):
+    """Airflow score (n,) that no candidate's own heat lifts: fresh shares weighted as suits it best, and an allowance."""
+    n, nb = m.shape
+    quality, fresh, drawn = np.empty((n, 6)), np.empty((n, nz)), np.empty((n, nz))
+    score = np.full(n, -np.inf)
+    # the weighted mean is monotone in each heat, so that its extremes lie at the corners of their ranges
+    for corner in range(heats.shape[0]):
+        for k in range(n):
+            drawn[k] = weight[k]
+            for z in range(nz):
+                drawn[k, z] += heats[corner, z]
+        air_paths(frm, to, m, drawn, hot, filtered, two_way, nz, fresh, quality)
+        for k in range(n):
+            score[k] = max(score[k], quality[k, SCORE])
+    return score + PATH_ALLOWANCE
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _own_rises(n, s, figures, parts, gpu, cooled, density, at, own, own_var):
     """Own rise and its variance of every component but drives; for drives where their tabulated rise is, in ``at``."""
     kind, limit_of, cross = parts[0], parts[9], parts[10]
-    bare, none = np.zeros(FIGURES), np.zeros(3)
+    bare, none, sure = np.zeros(FIGURES), np.zeros(3), gpu.copy()
+    sure[GRAPHICS_HEAT_U] = 0.0  # its heat moves the air too: that part of the variance is not local
     for k in range(n):
         for c in range(1, kind.shape[0]):
             bare[PASSING] = figures[k, c, PASSING]
             if limit_of[c] != DRIVE:
                 own[k, c], own_var[k, c] = part_temperature(
-                    bare, c, s, 0.0, 0.0, limit_of, cross, none, gpu, cooled, density, heat_u
+                    bare, c, s, 0.0, 0.0, limit_of, cross, none, sure, cooled, density, 0.0
                 )
             else:
                 own_var[k, c] = DISCREPANCY_VARIANCE
@@ -124,7 +143,7 @@ def _processor_best(figures, s, n, wanted, drives_w, loss_w, off_d, density, coo
         for q in range(coolers.shape[0]):
             factor, slope, decade = passing_factor(fig[PASSING], exponents[q], density)
             h = processor_slack(
-                air, watts[s], processor[0], processor[1], processor[2], coolers[q, 0],
+                air, watts[s], processor[0], processor[1], 0.0, coolers[q, 0],
                 coolers[q, 1] * speed_factor[q] * factor, coolers[q, 2], coolers[q, 3], coolers[q, 4], speed_log[q], slope,
                 decade, room[s], z,
             )  # fmt: skip
@@ -143,7 +162,7 @@ def _slack(p, k, s, figures, own, own_var, at, limit_of, pairs, t_amb, z):
             rise = rises[model_of[p], s, at[k, c]] if at[k, c] >= 0 else 0.0
             var += (DRIVE_FILM_U_REL * rise) ** 2
         var += air_moments(figures[k, c], drives_w[p, s], loss_w[p, s])[0]
-        moved = off_d[p, s] * warm + off_s[p, s] * loss_w[p, s] * figures[k, c, AIR + 2]
+        moved = off_d[p, s] * (warm + DRAUGHT_SHARE * rise) + off_s[p, s] * loss_w[p, s] * figures[k, c, AIR + 2]
         slack = min(slack, limits[p, limit_of[c]] - t_amb - warm - rise + moved - z * math.sqrt(max(var, 0.0)))
     return slack
 
@@ -187,7 +206,7 @@ def _conclude(wanted, judged, known, cool, weights, best, miss):
 @njit(cache=True, nogil=True, error_model="numpy")
 def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, parts, judge, pairs, cooling, best, miss):
     """Bound one set of fans; arguments as ``bounds.bound_inputs`` groups them. Returns the number of networks solved."""
-    gpu, cooled, heat_u, z, target, noisy, weights = judge
+    gpu, cooled, z, target, noisy, weights = judge
     drives_w, loss_w, off_d, rest = pairs[2], pairs[3], pairs[4], pairs[7]
     count, solved, limit_of = wanted.shape[0], 0, parts[9]
     known = np.full((count, 6), NEVER)
@@ -207,7 +226,7 @@ def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, part
         m = _flows(s, setting, fans, base, room)
         figures, path = _air(s, setting, m, fans[3], base, paths, room, parts)
         at, own, own_var = np.zeros(figures.shape[:2], dtype=np.int64), np.zeros(figures.shape[:2]), np.zeros(figures.shape[:2])
-        _own_rises(n, s, figures, parts, gpu, cooled, room[1][s], heat_u, at, own, own_var)
+        _own_rises(n, s, figures, parts, gpu, cooled, room[1][s], at, own, own_var)
         if turn == 0:
             _processor_best(figures, s, n, wanted, drives_w, loss_w, off_d, room[1][s], cooling, z, cool)
         for p in range(count):

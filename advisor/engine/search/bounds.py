@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from advisor.engine import assumed
+from advisor.engine.airflow.elements import Network
 from advisor.engine.airflow.solver import curve_arrays
 from advisor.engine.case.case import Case, class_heat
 from advisor.engine.case.fans import FanSet, blower_speeds
@@ -113,7 +114,6 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
     own[:, supply_branch] += shared.supply.path_beta
     d, s = heat.drives[:, None], heat.loss[:, None]
     base_zone = case.heat.zone[:, SHARED] + d * case.heat.zone[:, DRIVES] + s * case.heat.zone[:, LOSS]
-    passing = d * case.heat.branch[:, DRIVES] + s * case.heat.branch[:, LOSS] + case.heat.branch[:, GRAPHICS]
     base_branch = case.heat.branch[:, SHARED] + d * case.heat.branch[:, DRIVES] + s * case.heat.branch[:, LOSS]
     openings = [network.openings[k] for k in network.opening]
     models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
@@ -136,14 +136,14 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
         case.filter_alpha, own + case.filter_beta, network.wall_w_k, base_zone, base_branch,
     )  # fmt: skip
     paths = (
-        passing, case.heat.zone[:, :BASES].copy(), case.heat.branch[:, :BASES].copy(),
+        _heat_corners(case, drives_w, loss_w), case.heated_branches, case.heat.zone[:, :BASES].copy(), case.heat.branch[:, :BASES].copy(),
         np.array([o.filter is not None for o in openings]), np.array([o.two_way or o.kind == "leak" for o in openings]),
     )  # fmt: skip
     placed = (
         parts.kind, parts.zone, parts.branch, parts.kappa, parts.kappa_u, parts.fed, parts.warming, parts.warming_u,
         parts.draught, parts.limit, parts.cross_m2,
     )  # fmt: skip
-    judge = (arrays.graphics, arrays.cooled, arrays.heat_u, arrays.z, arrays.target, arrays.noisy, bench.weights)
+    judge = (arrays.graphics, arrays.cooled, arrays.z, arrays.target, arrays.noisy, bench.weights)
     standing = (
         least_rises(arrays, drives), model_of, drives_w, loss_w, off_d, off_s,
         np.array([limits_c(case, drives[m]) for m in model_of]), rest,
@@ -155,6 +155,27 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
     air = (room.temperature_c, room.density, room.viscosity_ratio, room.heat_capacity)
     arguments = (base, paths, air, placed, judge, standing, cooling)
     return BoundInputs(arguments, scenarios, stands_for)
+
+
+def _heat_corners(case: Case, drives_w: np.ndarray, loss_w: np.ndarray) -> np.ndarray:
+    """Heat (5, 4, nz) [W] of drives, supply and graphics blower where it weighs fresh shares, least and most of each."""
+    network = case.plumbing.network
+    corners = []
+    for d in (drives_w.min(axis=0), drives_w.max(axis=0)):
+        for s in (loss_w.min(axis=0), loss_w.max(axis=0)):
+            zone = d[:, None] * case.heat.zone[:, DRIVES] + s[:, None] * case.heat.zone[:, LOSS]
+            passing = d[:, None] * case.heat.branch[:, DRIVES] + s[:, None] * case.heat.branch[:, LOSS]
+            corners.append(_weights(network, zone, passing + case.heat.branch[:, GRAPHICS]))
+    return np.stack(corners, axis=1)
+
+
+def _weights(network: Network, zone: np.ndarray, passing: np.ndarray) -> np.ndarray:
+    """Add to zones (5, nz) the heat of branches (5, nb) that is meant to arrive there."""
+    found = zone.copy()
+    for b, z in enumerate(network.to):
+        if z < found.shape[1]:
+            found[:, z] += passing[:, b]
+    return found
 
 
 def _firsts(model_of: np.ndarray) -> np.ndarray:

@@ -256,18 +256,21 @@ def component_air(
             if kind[c] == CAGE:
                 size = m[branch[c]] * m[branch[c]] + draught[c] * draught[c]
                 warms[c] = warming[k, c] / (cp[k] * size**0.5)
-                _cage(
-                    c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, branch[c], draught[c], warming[k, c], local[c], slopes
-                )  # fmt: skip
+                if count > 0:
+                    _cage(
+                        c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, branch[c], draught[c], warming[k, c], local[c],
+                        slopes,
+                    )  # fmt: skip
             else:
                 mix, by_share = 1.0, 0.0
                 if kind[c] == SEAT:
                     mix, by_share, _ = _preheat(kappa[k, c], fed[c, 0], fed[c, 1], zone[c], frm, to, m, inflow)
                 _mixes(zone[c], mix, rises, feed, mixes[c])
-                _seat(
-                    c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, feed, inflow, zone[c], mixes[c], by_share,
-                    fed[c, 0], fed[c, 1], local[c], slopes,
-                )  # fmt: skip
+                if count > 0:
+                    _seat(
+                        c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, feed, inflow, zone[c], mixes[c], by_share,
+                        fed[c, 0], fed[c, 1], local[c], slopes,
+                    )  # fmt: skip
         _effects(slopes, responses, k, count, nb, 4 * parts, effects)
         for w in range(sway_of.shape[0]):
             for c in range(parts):
