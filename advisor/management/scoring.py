@@ -75,7 +75,7 @@ def _progress(total: int, enclosures: int, stream: TextIO) -> Iterator[Report]:
         stream.write(f"Done in {time.monotonic() - start:.1f} s.\n")
         return
     lock = threading.Lock()
-    with tqdm(total=total, file=stream, unit="build", unit_scale=True, desc="Scoring", leave=False) as bar:
+    with tqdm(total=total, file=stream, unit="build", unit_scale=True, desc="Scoring") as bar:
 
         def report(count: int) -> None:
             with lock:

@@ -21,7 +21,7 @@ REASONS = {
     "drive_bays": "too few drive bays",
     "hot_swap": "too few hot-swap bays",
     "layout_capacity": "capacity out of reach",
-    "drives_per_box": "more drives than their maker allows",
+    "drives_per_box": "too many drives for their model",
     "controller_ports": "too few drive ports",
     "cooler_socket": "cooler for another socket",
     "cooler_height": "cooler too high",
@@ -39,7 +39,7 @@ REASONS = {
     "controller_limit": "controller too hot",
     "no_common_setting": "quiet or cool enough, never both",
 }
-_COLUMNS = "{:>5} {:<26}{:>12}  {:^27}  {:<25}{:>5}"
+_COLUMNS = "{:>5} {:<25.24}{:>11}  {:^25}  {:<24}{:>5}"
 _HEAD = _COLUMNS.format("rank", "enclosure", "price", "noise idle / working, dBA", "least headroom", "worth")
 
 
@@ -57,9 +57,10 @@ def _study(record: dict[str, Any]) -> Iterator[str]:
         yield from ("", _HEAD, "-" * WIDTH)
         for entry in entries:
             yield from _entry(entry, record)
-        yield from (
-            "",
-            f"Speeds are in rpm for {', '.join(CODES)}; = marks builds that the measurements cannot tell apart.",
+        yield ""
+        yield from _wrapped(
+            f"Speeds are in rpm for {', '.join(CODES)}. = marks builds of one rank: the measurements cannot tell them "
+            "from the first of it."
         )
         yield from _first(entries[0], record["brief"]["currency"])
     for note in record["notes"]:
@@ -74,7 +75,7 @@ def _counts(record: dict[str, Any]) -> Iterator[str]:
     counts = record["counts"]
     rejected = sum(counts["rejected"].values())
     yield from _wrapped(
-        f"{_grouped(counts['considered'])} builds considered in {record['progress']['total']} enclosures: "
+        f"{_grouped(counts['considered'])} builds considered in {_counted(record['progress']['total'])}: "
         f"{_grouped(counts['accepted'])} accepted, {_grouped(rejected)} rejected, {_grouped(counts['pruned'])} left "
         "out, proven unable to make the list."
     )
@@ -163,6 +164,10 @@ def _misses(misses: list[dict[str, Any]]) -> Iterator[str]:
     left = len(misses) - MISSES_SHOWN
     if left > 0:
         yield f"  and {left} more; --json lists all."
+
+
+def _counted(enclosures: int) -> str:
+    return f"{enclosures} enclosure{'' if enclosures == 1 else 's'}"
 
 
 def _grouped(count: int) -> str:
