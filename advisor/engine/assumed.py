@@ -1,11 +1,17 @@
-"""Parts assumed where a brief names none: estimates of the trade with wide uncertainties (common practice, no source)."""
+"""Parts assumed where a brief names none: estimates of the trade with wide uncertainties (common practice, no
+source).
+"""
 
 from __future__ import annotations
 
 from advisor.engine.inputs import AirCooledPart, Brief, FanCurve, Graphics, Processor
 
-SSD = AirCooledPart("assumed_ssd", "assumed solid-state drive", heat_w=5.0, needed_air_m_s=0.5, rise_k=25.0, limit_c=75.0)
-CARD = AirCooledPart("assumed_card", "assumed add-in card", heat_w=10.0, needed_air_m_s=1.0, rise_k=35.0, limit_c=90.0, slots=1)
+SSD = AirCooledPart(
+    "assumed_ssd", "assumed solid-state drive", heat_w=5.0, needed_air_m_s=0.5, rise_k=25.0, limit_c=75.0
+)
+CARD = AirCooledPart(
+    "assumed_card", "assumed add-in card", heat_w=10.0, needed_air_m_s=1.0, rise_k=35.0, limit_c=90.0, slots=1
+)
 
 # A graphics board's chip runs about as warm at any rating: R falls as the cooler grows with the heat.
 _GRAPHICS_RISE_K = 45.0

@@ -51,7 +51,8 @@ def turned_face(face: str, orientation: str) -> str:
     ('bottom', 'front')
     """
     normal = rotation(orientation) @ np.array(_NORMALS[face], dtype=float)
-    return _FACE_OF[tuple(int(round(v)) for v in normal)]
+    x, y, z = (int(round(v)) for v in normal)
+    return _FACE_OF[x, y, z]
 
 
 def heights(positions: np.ndarray, orientation: str) -> np.ndarray:

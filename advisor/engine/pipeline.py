@@ -53,15 +53,15 @@ def load_of(case: Case, supply: Supply, drive: Drive | None) -> Load:
     places = sum(opening.fan_count for opening in case.enclosure.openings)
     dc = case.heat.steady_w + drives + NOMINAL_FAN_W * places
     wall = wall_power(supply, dc)
-    sound = rest_energy(
-        case.paths, (supply, wall.share), drive, count, case.named.graphics, case.brief.graphics_count
-    )
+    sound = rest_energy(case.paths, (supply, wall.share), drive, count, case.named.graphics, case.brief.graphics_count)
     return Load(dc, wall.loss_w, drives, sound)
 
 
 @dataclass(frozen=True)
 class SharedAir:
-    """What candidates with the same fans must have in common to share their air: the supply's air and the drives' class."""
+    """What candidates with the same fans must have in common to share their air: the supply's air and the drives'
+    class.
+    """
 
     supply: SupplyAir
     drives: tuple[float, float]
@@ -132,7 +132,9 @@ class Build:
 
 @dataclass(frozen=True)
 class Settings:
-    """Every setting of one build: slack (n, cooler steps, limits) [K], sound energy (n, cooler steps), airflow score (n,)."""
+    """Every setting of one build: slack (n, cooler steps, limits) [K], sound energy (n, cooler steps), airflow score
+    (n,).
+    """
 
     cells: Cells
     slack: np.ndarray

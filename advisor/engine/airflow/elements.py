@@ -116,9 +116,9 @@ def build_network(enclosure: Enclosure, orientation: str = "upright") -> Network
         ends = [len(zones) if code == OUTSIDE else zones.index(code) for code in (opening.from_zone, opening.to_zone)]
         kind = FAN if opening.kind in ("fan_mount", "supply", "blower") else PASSIVE
         rows += [(*ends, kind, k, share, height) for height, share in _halves(opening, orientation, z[len(zones) + k])]
-    frm, to, kind, opening, share, z_branch = (np.array(column) for column in zip(*rows, strict=True))
+    frm, to, kinds, of, shares, z_branch = (np.array(column) for column in zip(*rows, strict=True))
     return Network(
-        zones, enclosure.openings, frm, to, kind, opening, share.astype(float),
+        zones, enclosure.openings, frm, to, kinds, of, shares.astype(float),
         np.append(z[: len(zones)], 0.0), z_branch.astype(float),
         np.array([zone.wall_w_k for zone in enclosure.zones]), max(zone.wall_u_rel for zone in enclosure.zones),
     )  # fmt: skip

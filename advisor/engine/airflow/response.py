@@ -12,7 +12,7 @@ import math
 import numpy as np
 from numba import njit
 
-from advisor.engine.airflow.laws import FAN, curve_at
+from advisor.engine.airflow.laws import FAN, TABLE, curve_at, table_at
 from advisor.engine.balance import add_arriving, forward_share_slope, heat_inverse, invert
 from advisor.engine.constants import GRAVITY_M_S2, LINEAR_BELOW_PA, REFERENCE_DENSITY, ZERO_CELSIUS_K
 
@@ -68,6 +68,11 @@ def _linearise(nb, frm, to, kind, curve_of, curves, m, room, rise, alpha, own, f
             slope -= thrust * fall * reach
             parts[b, FAN_FLOW] = thrust * fall * m[b] * reach
             warm[b, 0] += thrust * (fall * m[b] * reach - p) / (kelvin + rise[i])
+        elif kind[b] == TABLE:
+            thin, sign = (kelvin + rise[up]) / (density * kelvin), 1.0 - 2.0 * side
+            _, fall = table_at(abs(m[b]) * thin, c, curves)
+            slope += fall * thin
+            warm[b, side] -= sign * fall * abs(m[b]) * thin / (kelvin + rise[up])
         g[b] = 1.0 / slope
 
 

@@ -8,7 +8,16 @@ from functools import cached_property
 import numpy as np
 
 from advisor.engine.case.components import Components, components
-from advisor.engine.case.heat import DRIVES, GRAPHICS, LOSS, NOMINAL_LOSS_SHARE, HeatRows, drives_w, heat_rows, nominal_drives_w
+from advisor.engine.case.heat import (
+    DRIVES,
+    GRAPHICS,
+    LOSS,
+    NOMINAL_LOSS_SHARE,
+    HeatRows,
+    drives_w,
+    heat_rows,
+    nominal_drives_w,
+)
 from advisor.engine.case.named import NamedParts, named_parts
 from advisor.engine.case.network import CaseNetwork, Parameters, by_scenario, case_network, case_parameters, with_blower
 from advisor.engine.case.room import Room, room_air
@@ -23,7 +32,9 @@ DRIVE_HEAT_U_REL = 0.05
 
 @dataclass(frozen=True)
 class VariableHeat:
-    """Heat of drives and loss of the supply, per scenario (5,) [W]: what differs between candidates with the same fans."""
+    """Heat of drives and loss of the supply, per scenario (5,) [W]: what differs between candidates with the same
+    fans.
+    """
 
     drives: np.ndarray
     loss: np.ndarray
@@ -76,9 +87,7 @@ def prepare(
     box = with_blower(enclosure) if blower else enclosure
     adapters = {adapter.code: adapter for adapter in catalogue.adapters}
     plumbing = case_network(box, brief, bays.fills, adapters)
-    loads = build_loads(
-        brief, None, 0, board=named.board, ssd=named.ssd, card=named.card, controllers=controllers
-    )
+    loads = build_loads(brief, None, 0, board=named.board, ssd=named.ssd, card=named.card, controllers=controllers)
     heat = heat_rows(brief, box, plumbing.network, loads, bays.fills, blower)
     nominal = heat.steady_w + nominal_drives_w(brief.drive_form, drive_count)
     own, filter_alpha, filter_beta = by_scenario(plumbing)
@@ -88,7 +97,8 @@ def prepare(
         case_parameters(plumbing, enclosure.code, named.processor.heat_u_rel, graphics_u, DRIVE_HEAT_U_REL),
         heat,
         room_air(brief, nominal * (1 + NOMINAL_LOSS_SHARE)),
-        components(box, plumbing.network, plumbing.fillings, _still(enclosure, bays), _present(brief, named, controllers)),
+        components(box, plumbing.network, plumbing.fillings, _still(enclosure, bays), _present(brief, named,
+        controllers)),
         sound_paths(enclosure, brief),
     )  # fmt: skip
 

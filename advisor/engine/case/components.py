@@ -67,7 +67,21 @@ def components(
     drive_limit, drive_heat = LIMITS.index("drive"), HEAT_ROWS.index(DRIVES)
     for group, zone, _count in still:
         rows.append(
-            (f"drive:{group}", drive_limit, STILL, network.zone(zone), -1, 1.0, 0.0, (-1, -1), 0.0, 0.0, 1.0, drive_heat, np.inf)
+            (
+                f"drive:{group}",
+                drive_limit,
+                STILL,
+                network.zone(zone),
+                -1,
+                1.0,
+                0.0,
+                (-1, -1),
+                0.0,
+                0.0,
+                1.0,
+                drive_heat,
+                np.inf,
+            )
         )
     columns = list(zip(*rows, strict=True))
     whole, number = (lambda k: np.array(columns[k], dtype=np.int64)), (lambda k: np.array(columns[k], dtype=float))

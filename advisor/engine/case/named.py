@@ -9,7 +9,6 @@ from advisor.engine import assumed
 from advisor.engine.boards import default_board
 from advisor.engine.inputs import AirCooledPart, Board, Brief, Catalogue, Graphics, Processor
 
-
 _Part = TypeVar("_Part", Board, Processor, Graphics, AirCooledPart)
 
 

@@ -21,7 +21,8 @@ Filling = tuple[BayGroup, int, float, float]
 class Parameters:
     """Uncertain logarithms: names, standard uncertainties (np,), heat rows (-1 none, -2 walls), and what acts where.
 
-    ``mode`` and ``target`` are as ``airflow.response`` reads them. Names are shared between candidates that share the part.
+    ``mode`` and ``target`` are as ``airflow.response`` reads them. Names are shared between candidates that share
+    the part.
     """
 
     names: tuple[str, ...]
@@ -45,7 +46,9 @@ def with_blower(enclosure: Enclosure) -> Enclosure:
 def cage_fillings(
     enclosure: Enclosure, fills: tuple[BayFill, ...], adapters: dict[str, Adapter]
 ) -> dict[str, tuple[Filling, ...]]:
-    """Return, per cage opening, its bay groups with drives, gap area and loss; an adapter counts as a group of its own."""
+    """Return, per cage opening, its bay groups with drives, gap area and loss; an adapter counts as a group of its
+    own.
+    """
     groups = {group.code: group for group in enclosure.bay_groups}
     found: dict[str, tuple[Filling, ...]] = {o.code: () for o in enclosure.openings if o.kind == "cage"}
     for fill in fills:
@@ -96,7 +99,9 @@ def by_scenario(case: CaseNetwork) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     )
 
 
-def case_parameters(case: CaseNetwork, enclosure: str, processor_u: float, graphics_u: float, drives_u: float) -> Parameters:
+def case_parameters(
+    case: CaseNetwork, enclosure: str, processor_u: float, graphics_u: float, drives_u: float
+) -> Parameters:
     """Return heats, walls, areas and filters of a case as uncertain parameters (fans are added with the fans)."""
     network = case.network
     names = ["brief/processor_heat", "brief/graphics_heat", "brief/other_heat", "drives/heat", "supply/loss"]
@@ -114,6 +119,4 @@ def case_parameters(case: CaseNetwork, enclosure: str, processor_u: float, graph
             names.append(f"{enclosure}/{opening.code}/{word}")
             sigma.append(u)
             heat_of.append(-1)
-    return Parameters(
-        tuple(names), np.array(sigma), np.array(heat_of), np.array(mode), np.array(target).reshape(-1, 2)
-    )
+    return Parameters(tuple(names), np.array(sigma), np.array(heat_of), np.array(mode), np.array(target).reshape(-1, 2))

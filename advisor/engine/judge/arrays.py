@@ -19,7 +19,6 @@ from advisor.engine.scenarios import SCENARIO_TABLE
 from advisor.engine.storage.form_factors import DRIVE_SIZE_M
 
 
-
 @dataclass(frozen=True)
 class CaseArrays:
     """What of a case the kernels read: see ``slacks`` and ``choice`` for shapes."""
@@ -43,8 +42,12 @@ def case_arrays(case: Case) -> CaseArrays:
     if named.graphics is not None:
         shares = np.array([scenario.graphics_share for scenario in SCENARIO_TABLE])
         g = named.graphics
-        gpu = np.array([*(brief.graphics_watts * shares), g.heat_u_rel, g.r_k_w, g.r_u_rel, g.flow_exponent, g.flow_exponent_u])
-    film = np.array([[a.temperature_c, a.density, a.viscosity, a.conductivity, a.prandtl] for a in case.room.air], dtype=float)
+        gpu = np.array(
+            [*(brief.graphics_watts * shares), g.heat_u_rel, g.r_k_w, g.r_u_rel, g.flow_exponent, g.flow_exponent_u]
+        )
+    film = np.array(
+        [[a.temperature_c, a.density, a.viscosity, a.conductivity, a.prandtl] for a in case.room.air], dtype=float
+    )
     p = named.processor
     watts = np.array([brief.processor_watts * scenario.processor_share for scenario in SCENARIO_TABLE])
     limit = min(brief.limit_processor_c, p.limit_c)
@@ -110,7 +113,9 @@ def drive_arrays(drives: tuple[Drive | None, ...]) -> DriveArrays:
 
 @dataclass(frozen=True)
 class CoolerArrays:
-    """Coolers: (coolers, 5) R_solid, R_air, uncertainties; flow exponents; steps; speeds; energies (coolers, 5, steps)."""
+    """Coolers: (coolers, 5) R_solid, R_air, uncertainties; flow exponents; steps; speeds; energies (coolers, 5,
+    steps).
+    """
 
     figures: np.ndarray
     flow_exponent: np.ndarray

@@ -1,8 +1,10 @@
 """The air of every setting: flows, the path of the air, air at every component, all shared by candidates.
 
 What candidates with the same fans have in common is computed once here. Rows run over scenario, intake step and exhaust
-step. Flows take density and buoyancy from a reference heat: the brief's parts, drives of a power class, a nominal loss of the
-supply and the fans. Rows on which a candidate's own heat would move the answer, and rows on which everything rests, are solved
+step. Flows take density and buoyancy from a reference heat: the brief's parts, drives of a power class, a nominal
+loss of the
+supply and the fans. Rows on which a candidate's own heat would move the answer, and rows on which everything rests,
+are solved
 again with that heat (``swayed`` and ``patched``).
 """
 
@@ -39,12 +41,17 @@ _SWAYING = HEAT_ROWS.index(DRIVES), HEAT_ROWS.index(LOSS)  # parameters that dif
 class Cells:
     """Rows of settings, all with leading axis n = 5 * intake steps * exhaust steps unless some were picked.
 
-    ``figures`` (n, components, FIGURES) and ``rises`` (n, 3, nz) are those of ``thermal.temperatures``; ``quality`` (n, 6) and
-    ``fresh`` (n, nz) those of ``airflow.quality``; ``mount_energy`` (n, mounts) sound energy at the seat; ``flow_u`` (n, nb)
-    standard uncertainty of each flow [kg/s], ``turn_u`` (n, nb) without what an opening's own size and filter bring, which
+    ``figures`` (n, components, FIGURES) and ``rises`` (n, 3, nz) are those of ``thermal.temperatures``; ``quality``
+    (n, 6) and
+    ``fresh`` (n, nz) those of ``airflow.quality``; ``mount_energy`` (n,
+    mounts) sound energy at the seat; ``flow_u`` (n, nb)
+    standard uncertainty of each flow [kg/s], ``turn_u`` (n, nb) without what an opening's own size and filter bring,
+    which
     never turn its flow; ``still`` (n,) says that nothing runs. ``sway`` (n, 2, components, 3) and
-    ``flow_sway`` (n, 2): what the logarithms of the drives' heat and of the supply's loss do to the air at every component
-    [K] per basis, through the flows alone, and to the throughflow (relative). ``flow_shift`` (n, 2, nb): what they do to
+    ``flow_sway`` (n, 2): what the logarithms of the drives' heat and of the supply's loss do to the air at every
+    component
+    [K] per basis, through the flows alone, and to the throughflow (relative). ``flow_shift`` (n, 2, nb): what they
+    do to
     every flow [kg/s].
     """
 
@@ -101,7 +108,10 @@ def _cells(
 ) -> Cells:  # fmt: skip
     room = case.room
     ambient = Ambient(
-        room.temperature_c[scenario], room.density[scenario], room.viscosity_ratio[scenario], room.heat_capacity[scenario]
+        room.temperature_c[scenario],
+        room.density[scenario],
+        room.viscosity_ratio[scenario],
+        room.heat_capacity[scenario],
     )
     d, s = drives[:, None], loss[:, None]
     heat_zone = state.zone[:, SHARED] + d * state.zone[:, DRIVES] + s * state.zone[:, LOSS]
@@ -175,7 +185,8 @@ def _off(own: np.ndarray, shared: np.ndarray) -> np.ndarray:
     return np.where(shared > 0, np.abs(own / np.where(shared > 0, shared, 1.0) - 1.0), 0.0)
 
 
-_ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "turn_u", "sway", "flow_sway",
+_ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "turn_u", "sway",
+"flow_sway",
                "flow_shift")  # fmt: skip
 
 
@@ -198,7 +209,9 @@ def _stalled(gear: Movers, flows: Flows, state: State, ambient: Ambient) -> np.n
     for k, (b, curve, _) in enumerate(gear.by_mount):
         if curve.stall_flow_m3s > 0:
             running = state.speed[:, b] > 0
-            own = flows.mass_flow[:, b] / (ambient.density * state.scale[:, b] * np.where(running, state.speed[:, b], 1.0))
+            own = flows.mass_flow[:, b] / (
+                ambient.density * state.scale[:, b] * np.where(running, state.speed[:, b], 1.0)
+            )
             found[:, k] = running & (own < curve.stall_flow_m3s)
     return found
 
@@ -238,15 +251,18 @@ def _components(
     own_heat = parts.own_heat if known else np.full(len(parts.names), -1)
     swaying = np.array(_SWAYING if known else (), dtype=np.int64)
     component_air(
-        network.frm, network.to, flows.mass_flow, state.wall, ambient.heat_capacity, ambient.density, state.zone, state.branch,
-        responses, sigma, gear.parameters.heat_of[: sigma.shape[1]], WALLS, parts.kind, parts.zone, parts.branch, kappa, parts.kappa_u,
+        network.frm, network.to, flows.mass_flow, state.wall, ambient.heat_capacity, ambient.density, state.zone,
+        state.branch,
+        responses, sigma, gear.parameters.heat_of[: sigma.shape[1]], WALLS, parts.kind, parts.zone, parts.branch,
+        kappa, parts.kappa_u,
         parts.fed, warming, parts.warming_u, parts.draught, own_heat, swaying, rises, sway, figures,
     )  # fmt: skip
     return figures, rises, sway
 
 
 def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The path of the air; heat that passing air takes up, fans' own apart, counts where that air is meant to arrive."""
+    """The path of the air; heat that passing air takes up, fans' own apart, counts where that air is meant to arrive.
+    """
     network = case.plumbing.network
     openings = [network.openings[k] for k in network.opening]
     nz = len(network.zones)
@@ -262,9 +278,7 @@ def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndar
     return quality, fresh
 
 
-def _sound(
-    case: Case, fans: FanSet, rpm: np.ndarray, scenario: np.ndarray, stalled: np.ndarray
-) -> np.ndarray:
+def _sound(case: Case, fans: FanSet, rpm: np.ndarray, scenario: np.ndarray, stalled: np.ndarray) -> np.ndarray:
     """Sound energy at the seat (n, mounts), louder where a fan stalls."""
     found = np.zeros(rpm.shape)
     for k, mount in enumerate(fans.mounts):
@@ -272,5 +286,3 @@ def _sound(
         by_step = mount_energy((mount,), speeds[:, None], case.paths, case.room.density)[:, :, 0]
         found[:, k] = by_step[scenario, which]
     return found * np.where(stalled, energy(STALL_PENALTY_DB), 1.0)
-
-

@@ -1,6 +1,7 @@
 """The best setting of every candidate on its grid, and why a candidate has none.
 
-A candidate is a pair (drive model, supply) with a cooler. Rows are settings of the case fans, ordered by scenario, intake
+A candidate is a pair (drive model, supply) with a cooler. Rows are settings of the case fans, ordered by scenario,
+intake
 step and exhaust step; the cooler's steps come on top. All levels are energies at the seat: 10 log10 of them is dBA.
 """
 
@@ -193,8 +194,11 @@ def choose(
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _offence(s, k, c, slack, row_energy, rest, target, noisy, air, watts, processor, cooler, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z):  # fmt: skip
-    """How far one setting is off: the worst of noise excess / 3 dB and missing slack / 5 K, 0 or less where all is met."""
+def _offence(s, k, c, slack, row_energy, rest, target, noisy, air, watts, processor, cooler, speed_log,
+speed_factor, cooler_energy, factor, slope, decade, room, z):  # fmt: skip
+    """How far one setting is off: the worst of noise excess / 3 dB and missing slack / 5 K, 0 or less where all is
+    met.
+    """
     off = -np.inf
     if noisy[s]:
         energy = row_energy[k] + rest[s] + cooler_energy[s, c]
@@ -215,7 +219,8 @@ def misses(
     wanted, grid, manual, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
     cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z, miss, rows, steps,
 ):  # fmt: skip
-    """Least miss (pairs, coolers) of every wanted candidate, and the rows and cooler steps (pairs, coolers, 5) it is reached at.
+    """Least miss (pairs, coolers) of every wanted candidate, and the rows and cooler steps (pairs, coolers, 5) it is
+    reached at.
 
     The least, over consistent settings, of the worst scenario's ``_offence``. Arguments as in ``choose``.
     """
@@ -242,8 +247,10 @@ def misses(
                             if fixed_c >= 0 and c != fixed_c:
                                 continue
                             off = _offence(
-                                s, k, c, slack[p], row_energy, rest[p], target, noisy, air[p], watts, processor, coolers[q],
-                                speed_log[q], speed_factor[q], cooler_energy[q], factor[q], slope[q], decade[q], room, z,
+                                s, k, c, slack[p], row_energy, rest[p], target, noisy, air[p], watts, processor,
+                                coolers[q],
+                                speed_log[q], speed_factor[q], cooler_energy[q], factor[q], slope[q], decade[q],
+                                room, z,
                             )  # fmt: skip
                             if off < nearest:
                                 nearest = off

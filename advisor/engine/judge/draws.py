@@ -49,6 +49,8 @@ def drawn_state(
             for rows in (zone, branch):
                 rows[:, SHARED] += (factor[:, None] - 1) * rows[:, row]
                 rows[:, row] *= factor[:, None]
-    return replace(
-        state, own=own, filter_alpha=alpha, filter_beta=beta, scale=scale, wall=wall, zone=zone, branch=branch
-    ), drives, loss
+    return (
+        replace(state, own=own, filter_alpha=alpha, filter_beta=beta, scale=scale, wall=wall, zone=zone, branch=branch),
+        drives,
+        loss,
+    )

@@ -84,7 +84,8 @@ def first_failures(
 ):  # fmt: skip
     """Fill ``reason`` (pairs, coolers) for wanted candidates: NOISE, 1 + limit, or NO_COMMON_SETTING.
 
-    Each requirement is asked alone: is there a consistent choice of settings that meets it in all scenarios? Groups on a
+    Each requirement is asked alone: is there a consistent choice of settings that meets it in all scenarios? Groups
+    on a
     manual switch keep one step in all. Arguments as in ``choice.choose``.
     """
     per = grid[0] * grid[1]

@@ -19,9 +19,11 @@ from advisor.engine.thermal.temperatures import AIR, BASES, CAGE, FIGURES, PASSI
 # Columns of what is known of each row of drive and supply.
 HOT, PATH, JOINT, QUIET, OFF_HOT, OFF_LOUD = range(6)
 SCORE = 5  # column of ``airflow.quality.air_paths``
-# What a candidate's own heat may add to the airflow score through the flows alone: they differ by a few per cent at most.
+# What a candidate's own heat may add to the airflow score through the flows alone: they differ by a few per cent at
+# most.
 PATH_ALLOWANCE = 0.02
-# A drive that is hotter than its class breathes more, by draught at most as the cube root of its heat, and its own rise falls
+# A drive that is hotter than its class breathes more, by draught at most as the cube root of its heat, and its own
+# rise falls
 # with the root of its air's speed.
 DRAUGHT_SHARE = 1.0 / 6.0
 
@@ -78,12 +80,20 @@ def _air(s, setting, m, heat, base, paths, room, parts):
     wl, hz, hb = np.empty((n, nz)), np.empty((n, BASES, nz)), np.empty((n, BASES, nb))
     kap, warm, weight = np.empty((n, nc)), np.empty((n, nc)), np.empty((n, nz))
     for k in range(n):
-        wl[k], hz[k], hb[k], kap[k], warm[k], weight[k] = wall, rows_zone[s], rows_branch[s], kappa, warming, rows_zone[s, 0]
+        wl[k], hz[k], hb[k], kap[k], warm[k], weight[k] = (
+            wall,
+            rows_zone[s],
+            rows_branch[s],
+            kappa,
+            warming,
+            rows_zone[s, 0],
+        )
         for b in range(nb):
             hb[k, 0, b] += heat[0, setting[k, 0], b] + heat[1, setting[k, 1], b]
     none, one, figures = np.zeros(0, dtype=np.int64), np.ones(n), np.empty((n, nc, FIGURES))
     component_air(
-        frm, to, m, wl, room[3][s] * one, room[1][s] * one, hz, hb, np.empty((n, 0, nb)), np.empty((n, 0)), none, -1, kind, place,
+        frm, to, m, wl, room[3][s] * one, room[1][s] * one, hz, hb, np.empty((n, 0, nb)), np.empty((n, 0)), none,
+        -1, kind, place,
         branch, kap, kappa_u, fed, warm, warming_u, draught, np.full(nc, -1), none, np.empty((n, BASES, nz)),
         np.empty((n, 2, nc, BASES)), figures,
     )  # fmt: skip
@@ -92,7 +102,9 @@ def _air(s, setting, m, heat, base, paths, room, parts):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _best_paths(frm, to, m, weight, heats, two_way, filtered, hot, nz):
-    """Airflow score (n,) that no candidate's own heat lifts: fresh shares weighted as suits it best, and an allowance."""
+    """Airflow score (n,) that no candidate's own heat lifts: fresh shares weighted as suits it best, and an
+    allowance.
+    """
     n, nb = m.shape
     quality, fresh, drawn = np.empty((n, 6)), np.empty((n, nz)), np.empty((n, nz))
     score = np.full(n, -np.inf)
@@ -144,7 +156,8 @@ def _processor_best(figures, s, n, wanted, drives_w, loss_w, off_d, density, coo
             factor, slope, decade = passing_factor(fig[PASSING], exponents[q], density)
             h = processor_slack(
                 air, watts[s], processor[0], processor[1], 0.0, coolers[q, 0],
-                coolers[q, 1] * speed_factor[q] * factor, coolers[q, 2], coolers[q, 3], coolers[q, 4], speed_log[q], slope,
+                coolers[q, 1] * speed_factor[q] * factor, coolers[q, 2], coolers[q, 3], coolers[q, 4], speed_log[q],
+                slope,
                 decade, room[s], z,
             )  # fmt: skip
             cool[q] = max(cool[q], h)
@@ -205,7 +218,8 @@ def _conclude(wanted, judged, known, cool, weights, best, miss):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, parts, judge, pairs, cooling, best, miss):
-    """Bound one set of fans; arguments as ``bounds.bound_inputs`` groups them. Returns the number of networks solved."""
+    """Bound one set of fans; arguments as ``bounds.bound_inputs`` groups them. Returns the number of networks solved.
+    """
     gpu, cooled, z, target, noisy, weights = judge
     drives_w, loss_w, off_d, rest = pairs[2], pairs[3], pairs[4], pairs[7]
     count, solved, limit_of = wanted.shape[0], 0, parts[9]
@@ -225,7 +239,11 @@ def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, part
         solved += n
         m = _flows(s, setting, fans, base, room)
         figures, path = _air(s, setting, m, fans[3], base, paths, room, parts)
-        at, own, own_var = np.zeros(figures.shape[:2], dtype=np.int64), np.zeros(figures.shape[:2]), np.zeros(figures.shape[:2])
+        at, own, own_var = (
+            np.zeros(figures.shape[:2], dtype=np.int64),
+            np.zeros(figures.shape[:2]),
+            np.zeros(figures.shape[:2]),
+        )
         _own_rises(n, s, figures, parts, gpu, cooled, room[1][s], at, own, own_var)
         if turn == 0:
             _processor_best(figures, s, n, wanted, drives_w, loss_w, off_d, room[1][s], cooling, z, cool)

@@ -1,7 +1,9 @@
 """How good the candidates with a set of fans can be at most, from fewer rows and without their uncertainty's far terms.
 
-Only two scenarios are solved: the hot day, and the last one in which the noise target holds. There every limit's slack is taken
-with the part of its uncertainty that needs no flow response, and with what a candidate's own heat could move the air by. What is
+Only two scenarios are solved: the hot day, and the last one in which the noise target holds. There every limit's
+slack is taken
+with the part of its uncertainty that needs no flow response, and with what a candidate's own heat could move the air
+by. What is
 left is never below the true slack, so a score made from it is never below the true score.
 """
 
@@ -33,7 +35,8 @@ HOT_DAY = next(k for k, scenario in enumerate(SCENARIO_TABLE) if scenario.code =
 
 @dataclass(frozen=True)
 class FanTable:
-    """All sets of fans of a case as arrays: curves, and per set and branch curve, scale, speeds, heat and sound by step.
+    """All sets of fans of a case as arrays: curves, and per set and branch curve, scale, speeds, heat and sound by
+    step.
 
     ``curve_of``, ``scale`` (sets, nb); ``grid`` (sets, 2); ``speed``, ``heat`` (sets, 2, steps, nb); ``energy``
     (sets, 2, 5, steps), without what stalling adds.
@@ -74,7 +77,9 @@ def fan_table(case: Case, fan_sets: tuple[FanSet, ...]) -> FanTable:
                 heat[f, side, : len(rpm), b] = opening.fan_count * fan.power_w * (rpm[:, k] / fan.max_rpm) ** 3
                 key = (opening.code, fan.code, tuple(rpm[:, k]))
                 if key not in known:
-                    known[key] = mount_energy(((opening, fan),), rpm[:, k : k + 1], case.paths, case.room.density)[:, :, 0]
+                    known[key] = mount_energy(((opening, fan),), rpm[:, k : k + 1], case.paths, case.room.density)[
+                        :, :, 0
+                    ]
                 energy[f, side, :, : len(rpm)] += known[key]
     return FanTable(curves, curve_of, scale, grid, speed, heat, energy)
 
@@ -83,7 +88,8 @@ def fan_table(case: Case, fan_sets: tuple[FanSet, ...]) -> FanTable:
 class BoundInputs:
     """Everything ``_bound`` reads of a case with one shared air, in its order of arguments.
 
-    ``stands_for`` (pairs,) is the row that stands for each pair: its own, or its drive model's with the least loss and noise.
+    ``stands_for`` (pairs,) is the row that stands for each pair: its own, or its drive model's with the least loss
+    and noise.
     """
 
     arguments: tuple
@@ -119,7 +125,9 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
     models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
     drives = tuple(bench.drives[m] for m in models)
     loads = [bench.loads[p] for p in pairs]
-    drives_w, loss_w, rest = (np.array([getattr(one, name) for one in loads]) for name in ("drives_w", "loss_w", "rest_energy"))
+    drives_w, loss_w, rest = (
+        np.array([getattr(one, name) for one in loads]) for name in ("drives_w", "loss_w", "rest_energy")
+    )
     off_d = np.where(heat.drives > 0, np.abs(drives_w / np.where(heat.drives > 0, heat.drives, 1.0) - 1.0), 0.0)
     off_s = np.abs(loss_w / heat.loss - 1.0)
     stands_for = model_of if merge else np.arange(len(pairs))
@@ -132,11 +140,13 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
     c = bench.coolers
     full = np.arange(len(c.count)), c.count - 1
     base = (
-        network.frm, network.to, network.z_zone, network.z_branch, curve_arrays(curves), base_curve, base_scale, base_speed,
+        network.frm, network.to, network.z_zone, network.z_branch, curve_arrays(curves), base_curve, base_scale,
+        base_speed,
         case.filter_alpha, own + case.filter_beta, network.wall_w_k, base_zone, base_branch,
     )  # fmt: skip
     paths = (
-        _heat_corners(case, drives_w, loss_w), case.heated_branches, case.heat.zone[:, :BASES].copy(), case.heat.branch[:, :BASES].copy(),
+        _heat_corners(case, drives_w, loss_w), case.heated_branches, case.heat.zone[:, :BASES].copy(),
+        case.heat.branch[:, :BASES].copy(),
         np.array([o.filter is not None for o in openings]), np.array([o.two_way or o.kind == "leak" for o in openings]),
     )  # fmt: skip
     placed = (
@@ -149,7 +159,8 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
         np.array([limits_c(case, drives[m]) for m in model_of]), rest,
     )  # fmt: skip
     cooling = (
-        c.figures, c.flow_exponent, c.speed_log[full], c.speed_factor[full], c.quietest.min(axis=0), arrays.processor_watts,
+        c.figures, c.flow_exponent, c.speed_log[full], c.speed_factor[full], c.quietest.min(axis=0),
+        arrays.processor_watts,
         arrays.processor, arrays.processor_room,
     )  # fmt: skip
     air = (room.temperature_c, room.density, room.viscosity_ratio, room.heat_capacity)
@@ -158,7 +169,8 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
 
 
 def _heat_corners(case: Case, drives_w: np.ndarray, loss_w: np.ndarray) -> np.ndarray:
-    """Heat (5, 4, nz) [W] of drives, supply and graphics blower where it weighs fresh shares, least and most of each."""
+    """Heat (5, 4, nz) [W] of drives, supply and graphics blower where it weighs fresh shares, least and most of each.
+    """
     network = case.plumbing.network
     corners = []
     for d in (drives_w.min(axis=0), drives_w.max(axis=0)):
@@ -189,7 +201,8 @@ def _by_model(how: np.ufunc, values: np.ndarray, model_of: np.ndarray) -> np.nda
 
 @dataclass(frozen=True)
 class Bound:
-    """Bounds of one set of fans (pairs, coolers): the best weighted logarithm of noise, headroom and airflow, the least miss.
+    """Bounds of one set of fans (pairs, coolers): the best weighted logarithm of noise, headroom and airflow, the
+    least miss.
 
     ``solved`` counts the networks it took.
     """

@@ -56,7 +56,8 @@ class Contest:
     def score(self, figures: np.ndarray, price: np.ndarray) -> np.ndarray:
         """Desirability of candidates from their figures (..., 3) and price (...)."""
         w, ends = self.weights, (NOISE_MARGIN_DB, HEADROOM_K, AIRFLOW_SCORE)
-        judged = sum(w[name] * log_ramps(figures[..., k], *ends[k]) for k, name in enumerate(("noise", "headroom", "airflow")))
+        names = ("noise", "headroom", "airflow")
+        judged = np.sum([w[name] * log_ramps(figures[..., k], *ends[k]) for k, name in enumerate(names)], axis=0)
         return self.bounded(judged, price)
 
     def bounded(self, judged: np.ndarray, price: np.ndarray) -> np.ndarray:
@@ -117,13 +118,22 @@ def candidate(space: Space, contest: Contest, fans: FanSet, pair: int, q: int, p
     """Name one candidate of a contest."""
     f = contest.fitted
     return Candidate(
-        space.enclosure, fans, space.coolers[contest.coolers[q]], space.supplies[f.supply[pair]], space.drives[f.drive[pair]],
+        space.enclosure, fans, space.coolers[contest.coolers[q]], space.supplies[f.supply[pair]],
+        space.drives[f.drive[pair]],
         f.case.drive_count, price,
     )  # fmt: skip
 
 
 def scored(
-    space: Space, contest: Contest, fans: FanSet, pair: int, q: int, verdict: Verdict, p: int, score: float, price: np.ndarray
+    space: Space,
+    contest: Contest,
+    fans: FanSet,
+    pair: int,
+    q: int,
+    verdict: Verdict,
+    p: int,
+    score: float,
+    price: np.ndarray,
 ) -> Scored:
     """Record one accepted candidate."""
     figures = verdict.figures[p, q]

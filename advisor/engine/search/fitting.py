@@ -68,10 +68,13 @@ def _drive_misfit(
 
 @dataclass(frozen=True)
 class Fitted:
-    """A case with the pairs (drive, supply) that fit it: indices into the space, loads, shared airs, what supplies carry.
+    """A case with the pairs (drive, supply) that fit it: indices into the space, loads, shared airs, what supplies
+    carry.
 
-    ``spare_w``, ``spare_12v_w``, ``surge_w`` (pairs,) are what each supply has left for fans, in full load and at start.
-    ``drive_price`` (pairs,) is that of all drives; ``fixed_price`` of enclosure, adapters and controllers. ``overloaded`` lists
+    ``spare_w``, ``spare_12v_w``, ``surge_w`` (pairs,) are what each supply has left for fans, in full load and at
+    start.
+    ``drive_price`` (pairs,) is that of all drives; ``fixed_price`` of enclosure, adapters and controllers.
+    ``overloaded`` lists
     pairs (drive, supply, what is left of each) left out since the supply cannot carry even what needs no fan.
     """
 
@@ -121,11 +124,19 @@ def fitted_cases(brief: Brief, catalogue: Catalogue, space: Space, named: NamedP
     supplies = [k for k, misfit in enumerate(found.supplies) if misfit is None]
     if not supplies:
         return []
-    return [_fitted(brief, catalogue, space, named, count, drives, supplies) for count, drives in sorted(counts.items())]
+    return [
+        _fitted(brief, catalogue, space, named, count, drives, supplies) for count, drives in sorted(counts.items())
+    ]
 
 
 def _fitted(
-    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, count: int, drives: list[int], supplies: list[int]
+    brief: Brief,
+    catalogue: Catalogue,
+    space: Space,
+    named: NamedParts,
+    count: int,
+    drives: list[int],
+    supplies: list[int],
 ) -> Fitted:
     box = space.enclosure
     bays = plan_bays(box, brief.drive_form, count, brief.spare_bays, brief.hot_swap, catalogue.adapters)
@@ -136,7 +147,7 @@ def _fitted(
     pairs = [(d, s) for d in drives for s in supplies]
     room = np.array([_room(case, space, d, s) for d, s in pairs])
     carried = room[:, 0] >= 0
-    overloaded = tuple((*pairs[k], *(float(v) for v in room[k])) for k in np.flatnonzero(~carried))
+    overloaded = tuple((*pairs[k], *room[k].tolist()) for k in np.flatnonzero(~carried))
     pairs, room = [pair for pair, ok in zip(pairs, carried, strict=True) if ok], room[carried]
     airs = [shared_air(case, space.supplies[s], space.drives[d]) for d, s in pairs]
     distinct = tuple(dict.fromkeys(airs))

@@ -33,7 +33,11 @@ class Bench:
 
 
 def bench_of(
-    case: Case, coolers: tuple[Cooler, ...], drives: tuple[Drive | None, ...], model_of: np.ndarray, loads: tuple[Load, ...]
+    case: Case,
+    coolers: tuple[Cooler, ...],
+    drives: tuple[Drive | None, ...],
+    model_of: np.ndarray,
+    loads: tuple[Load, ...],
 ) -> Bench:
     """Collect what is the same for all sets of fans of a case."""
     weights = weights_of(case.brief)
@@ -97,7 +101,13 @@ def _sheet(bench: Bench, cells: Cells, pairs: np.ndarray) -> Sheet:
     n = len(cells.scenario)
     factor, slope, decade = (np.empty((len(coolers.count), n)) for _ in range(3))
     cooler_rows(
-        cells.figures[:, 0, PASSING].copy(), coolers.flow_exponent, case.room.density, cells.scenario, factor, slope, decade
+        cells.figures[:, 0, PASSING].copy(),
+        coolers.flow_exponent,
+        case.room.density,
+        cells.scenario,
+        factor,
+        slope,
+        decade,
     )
     return Sheet(
         pairs, slack, air, cells.mount_energy.sum(axis=1), listed.stacked("rest_energy"), cells.quality[:, 5].copy(),
@@ -113,15 +123,25 @@ def choose_settings(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> Verdict:
     bound, least = np.empty((pairs, n)), np.empty((pairs, n))
     for p in range(pairs):
         row_bounds(
-            sheet.slack[p], sheet.energy, sheet.rest[p], a.target, sheet.airflow, a.noisy, bench.weights, least[p], bound[p]
+            sheet.slack[p],
+            sheet.energy,
+            sheet.rest[p],
+            a.target,
+            sheet.airflow,
+            a.noisy,
+            bench.weights,
+            least[p],
+            bound[p],
         )
     order = np.argsort(-bound.reshape(pairs, SCENARIO_COUNT, per), axis=2, kind="stable")
     order += (np.arange(SCENARIO_COUNT) * per)[None, :, None]
     rows = np.full((pairs, len(c.count), SCENARIO_COUNT), -1)
     steps, figures = np.zeros_like(rows), np.zeros((pairs, len(c.count), 3))
     choose(
-        wanted, sheet.grid, sheet.manual, order, bound, least, sheet.energy, sheet.rest, a.target, sheet.airflow, a.noisy,
-        bench.weights, sheet.air, a.processor_watts, a.processor, c.figures, c.count, c.manual, c.speed_log, c.speed_factor,
+        wanted, sheet.grid, sheet.manual, order, bound, least, sheet.energy, sheet.rest, a.target, sheet.airflow,
+        a.noisy,
+        bench.weights, sheet.air, a.processor_watts, a.processor, c.figures, c.count, c.manual, c.speed_log,
+        c.speed_factor,
         c.energy, sheet.factor, sheet.slope, sheet.decade, a.processor_room, a.z, rows, steps, figures,
     )  # fmt: skip
     return Verdict(rows, steps, figures)
@@ -130,7 +150,8 @@ def choose_settings(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> Verdict:
 def _common(bench: Bench, sheet: Sheet) -> tuple:
     a, c = bench.arrays, bench.coolers
     return (
-        sheet.grid, sheet.manual, sheet.slack, sheet.energy, sheet.rest, a.target, a.noisy, sheet.air, a.processor_watts,
+        sheet.grid, sheet.manual, sheet.slack, sheet.energy, sheet.rest, a.target, a.noisy, sheet.air,
+        a.processor_watts,
         a.processor, c.figures, c.count, c.manual, c.speed_log, c.speed_factor, c.energy, sheet.factor, sheet.slope,
         sheet.decade, a.processor_room, a.z,
     )  # fmt: skip
@@ -153,7 +174,9 @@ def least_misses(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> tuple[np.nda
 
 
 def least_of_pairs(bench: Bench, sheet: Sheet) -> np.ndarray:
-    """Return (pairs,) no more than the miss of any candidate of each pair: all parts but the processor, any cooler's sound."""
+    """Return (pairs,) no more than the miss of any candidate of each pair: all parts but the processor, any cooler's
+    sound.
+    """
     a = bench.arrays
     off = -np.delete(sheet.slack, PROCESSOR, axis=2).min(axis=2) / MISS_K
     scenario = np.arange(off.shape[1]) // (off.shape[1] // SCENARIO_COUNT)

@@ -31,7 +31,9 @@ class Air:
 
 @dataclass(frozen=True)
 class Field:
-    """A contest with the arrays that bound its candidates: an air per supply air, and one per supply air and drive class."""
+    """A contest with the arrays that bound its candidates: an air per supply air, and one per supply air and drive
+    class.
+    """
 
     contest: Contest
     table: FanTable
@@ -44,7 +46,9 @@ class Field:
         noisy = np.flatnonzero(bench.arrays.noisy)
         if not len(noisy):
             return np.full((len(bench.loads), len(bench.coolers.count)), np.inf)
-        energy = _least_energy(self.table, index)[noisy] + self.rest[:, None, noisy] + self.cooler_energy[None][:, :, noisy]
+        energy = (
+            _least_energy(self.table, index)[noisy] + self.rest[:, None, noisy] + self.cooler_energy[None][:, :, noisy]
+        )
         return 10.0 * np.log10(bench.arrays.target / np.maximum(energy.max(axis=2), 1e-30))
 
     @cached_property
@@ -97,7 +101,8 @@ class Group:
 
     @cached_property
     def noise_margin(self) -> np.ndarray:
-        """Best noise margin [dB] (pairs, coolers) of its candidates; below 0 none of their settings meets the target."""
+        """Best noise margin [dB] (pairs, coolers) of its candidates; below 0 none of their settings meets the target.
+        """
         return self.field.noise_margin(self.index)
 
     def static_bound(self) -> np.ndarray:
@@ -114,7 +119,9 @@ class Group:
         return np.where(wanted, score, -1.0), found.solved
 
     def least_miss(self, wanted: np.ndarray) -> tuple[np.ndarray, int]:
-        """The least miss (pairs, coolers) that wanted candidates could have, infinite for the others; networks solved."""
+        """The least miss (pairs, coolers) that wanted candidates could have, infinite for the others; networks
+        solved.
+        """
         found = self._bounds(wanted, misses=True)
         miss = np.full(wanted.shape, np.inf)
         miss[self.air.pairs] = found.miss
@@ -144,7 +151,9 @@ def _field(space: Space, contest: Contest) -> Field:
 
 
 def groups(space: Space, ready: Sequence[Contest], exact: bool) -> Iterator[Group]:
-    """Yield all groups of all contests of a space: those they are judged in (``exact``), or coarser ones that hold them."""
+    """Yield all groups of all contests of a space: those they are judged in (``exact``), or coarser ones that hold
+    them.
+    """
     for contest in ready:
         field = _field(space, contest)
         for index, fans in enumerate(space.fan_sets):

@@ -17,7 +17,9 @@ LEAST_SPEED, SPEED_RATIO, SPEEDS = 0.01, 1.025, 256
 
 
 def least_rises(arrays: CaseArrays, drives: tuple[Drive | None, ...]) -> np.ndarray:
-    """Own rises (models, 5, SPEEDS) of drives at rising gap speeds; between two, a drive rises at least as at the faster."""
+    """Own rises (models, 5, SPEEDS) of drives at rising gap speeds; between two, a drive rises at least as at the
+    faster.
+    """
     shapes = drive_arrays(drives)
     found = np.empty((len(drives), 5, SPEEDS))
     _tabulate_rises(shapes.watts, shapes.surface, shapes.length, shapes.height, arrays.film, found)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import heapq
 import itertools
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TypeVar
 
 import numpy as np
 
@@ -22,6 +23,8 @@ from advisor.engine.search.groups import SLIP, Group, groups
 from advisor.engine.search.outcome import DIGITS, Candidate, NearMiss
 from advisor.engine.search.space import Space
 from advisor.engine.storage.layouts import drives_for
+
+_Part = TypeVar("_Part")
 
 
 def nearest_miss(
@@ -105,7 +108,9 @@ def _judged(brief: Brief, space: Space, group: Group, wanted: np.ndarray) -> Ite
 
 
 def _of_sheet(space: Space, group: Group, sheet: Sheet, least: np.ndarray, budget: np.ndarray) -> Iterator[NearMiss]:
-    """Yield the nearest of a sheet; ``least`` (pairs, coolers) is no more than each miss, infinite for what is not wanted."""
+    """Yield the nearest of a sheet; ``least`` (pairs, coolers) is no more than each miss, infinite for what is not
+    wanted.
+    """
     contest, price = group.contest, group.price[sheet.pairs]
     near: NearMiss | None = None
     listed = np.lexsort((price.ravel(), np.round(least.ravel(), DIGITS)))
@@ -157,13 +162,17 @@ def _overloaded(
     fitting = [c for c, misfit in zip(space.coolers, found.coolers, strict=True) if misfit is None]
     power = np.array([cooler.power_w for cooler in fitting])
     for case in cases:
-        room = [*zip(case.drive, case.supply, case.spare_w, case.spare_12v_w, case.surge_w, strict=True), *case.overloaded]
+        room = [
+            *zip(case.drive, case.supply, case.spare_w, case.spare_12v_w, case.surge_w, strict=True),
+            *case.overloaded,
+        ]
         for fans in space.fan_sets if room and fitting else ():
             short = _shortage(np.array([row[2:] for row in room], dtype=float), fans.full_power_w + power)
             for row, q in np.argwhere(short <= short.min() + SLIP):
                 d, s = int(room[row][0]), int(room[row][1])
                 build = FitBuild(
-                    space.enclosure, named.board, space.drives[d], fitting[q], space.supplies[s], fans.full_power_w + power[q],
+                    space.enclosure, named.board, space.drives[d], fitting[q], space.supplies[s],
+                    fans.full_power_w + power[q],
                     catalogue.adapters, catalogue.controllers, named.ssd, named.card,
                 )  # fmt: skip
                 misfit = first_misfit(brief, build)
@@ -179,7 +188,8 @@ def _shortage(room: np.ndarray, full_w: np.ndarray) -> np.ndarray:
 
 
 def _cheapest(
-    brief: Brief, space: Space, named: NamedParts, misfit: Misfit, drives: Iterable[Drive | None], coolers: Iterable[Cooler],
+    brief: Brief, space: Space, named: NamedParts, misfit: Misfit, drives: Iterable[Drive | None],
+    coolers: Iterable[Cooler],
     supplies: Iterable[Supply],
 ) -> Iterator[NearMiss]:  # fmt: skip
     """Yield the cheapest candidate of some parts; the first by id of those that cost the same."""
@@ -197,7 +207,7 @@ def _cheapest(
     yield min((_miss(brief, space, *parts, misfit) for parts in few), key=lambda miss: miss.order)
 
 
-def _least(parts: Sequence, price) -> list:  # noqa: ANN001
+def _least(parts: Sequence[_Part], price: Callable[[_Part], float]) -> list[_Part]:
     low = min(price(part) for part in parts)
     return [part for part in parts if price(part) <= low + 1e-9]
 

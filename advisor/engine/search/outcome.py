@@ -28,7 +28,10 @@ class Candidate:
     @property
     def id(self) -> str:
         """Codes of the parts that tell candidates apart."""
-        sides = ["+".join(dict.fromkeys(fan.code for _, fan in side)) or "none" for side in (self.fans.intake, self.fans.exhaust)]
+        sides = [
+            "+".join(dict.fromkeys(fan.code for _, fan in side)) or "none"
+            for side in (self.fans.intake, self.fans.exhaust)
+        ]
         drive = self.drive.code if self.drive else "none"
         return "~".join((self.enclosure.code, *sides, self.cooler.code, self.supply.code, drive))
 
@@ -56,7 +59,8 @@ class Scored:
 class NearMiss:
     """The candidate of an enclosure that misses by least: under which code it is counted, and by how much.
 
-    ``tier`` 0 holds parts that fit and miss a figure, 1 parts that do not fit. ``miss`` is in the scales of ``fit.SCALES``.
+    ``tier`` 0 holds parts that fit and miss a figure, 1 parts that do not fit. ``miss`` is in the scales of
+    ``fit.SCALES``.
     ``rows`` and ``steps`` say at which setting; empty in tier 1.
     """
 

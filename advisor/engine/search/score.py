@@ -17,8 +17,8 @@ from advisor.engine.pipeline import solve_air
 from advisor.engine.search.contest import SETTING_CODES, Contest, carried, contests, scored
 from advisor.engine.search.fitting import count_misfits, fitted_cases, part_misfits
 from advisor.engine.search.group import Verdict, choose_settings, reasons, sheets
-from advisor.engine.search.nearest import nearest_miss
 from advisor.engine.search.groups import SLIP, Group, groups
+from advisor.engine.search.nearest import nearest_miss
 from advisor.engine.search.outcome import ALTERNATIVES, EnclosureOutcome, Scored
 from advisor.engine.search.space import Space, space_of
 
@@ -49,7 +49,8 @@ def score_enclosure(
 ) -> EnclosureOutcome:
     """Score every candidate of one enclosure.
 
-    ``catalogue`` is what ``space.allowed`` left. With ``prune`` candidates that cannot be among the enclosure's best six are
+    ``catalogue`` is what ``space.allowed`` left. With ``prune`` candidates that cannot be among the enclosure's best
+    six are
     counted as pruned without being judged. ``progress`` is called with the number of candidates dealt with.
     """
     space = space_of(brief, catalogue, enclosure)
@@ -77,7 +78,14 @@ def score_enclosure(
     if not tally.accepted and space.size:
         miss = nearest_miss(brief, catalogue, space, named, found, cases, ready, prune)
     return EnclosureOutcome(
-        enclosure.code, space.size, tally.accepted, tally.pruned, dict(tally.rejected), tuple(tally.best), miss, tally.solves
+        enclosure.code,
+        space.size,
+        tally.accepted,
+        tally.pruned,
+        dict(tally.rejected),
+        tuple(tally.best),
+        miss,
+        tally.solves,
     )
 
 
@@ -169,7 +177,8 @@ def _count(tally: _Tally, code: str, mask: np.ndarray) -> None:
 
 
 def _keep_best(
-    space: Space, contest: Contest, fans: FanSet, pairs: np.ndarray, verdict: Verdict, score: np.ndarray, price: np.ndarray,
+    space: Space, contest: Contest, fans: FanSet, pairs: np.ndarray, verdict: Verdict, score: np.ndarray,
+    price: np.ndarray,
     tally: _Tally,
 ) -> None:  # fmt: skip
     """Offer the best few of a sheet to the enclosure's best; equal ones at the edge all come along."""

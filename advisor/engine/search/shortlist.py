@@ -14,7 +14,9 @@ Resolved = Callable[[Scored, Scored], bool]
 
 @dataclass(frozen=True)
 class Entry:
-    """One enclosure on the shortlist: its best build, its rank, the entries it can't be told apart from, alternatives."""
+    """One enclosure on the shortlist: its best build, its rank, the entries it can't be told apart from,
+    alternatives.
+    """
 
     best: Scored
     rank: int
@@ -37,7 +39,8 @@ class Shortlist:
 def shortlist(outcomes: Iterable[EnclosureOutcome], resolved: Resolved) -> Shortlist:
     """Merge the outcomes of all enclosures of a study.
 
-    The first entry leads a rank; entries follow into it while they can't be resolved from that leader, and the first resolved
+    The first entry leads a rank; entries follow into it while they can't be resolved from that leader, and the first
+    resolved
     one leads the next. ``tied_with`` lists every unresolved pair and may cross ranks.
     """
     listed = list(outcomes)

@@ -66,5 +66,9 @@ def space_of(brief: Brief, catalogue: Catalogue, enclosure: Enclosure) -> Space:
     if brief.drive_count == 0:
         drives = (None,)
     return Space(
-        enclosure, fan_sets(enclosure, catalogue.fans, brief.required_parts), catalogue.coolers, catalogue.supplies, drives
+        enclosure,
+        fan_sets(enclosure, catalogue.fans, brief.required_parts),
+        catalogue.coolers,
+        catalogue.supplies,
+        drives,
     )

@@ -1,6 +1,7 @@
 """Temperatures of parts from the air at them, with standard uncertainties; equations in METHODS.md, 'Heat'.
 
-Compiled scalars that the pipeline and the search share, so that both always mean the same. ``figures`` is one component's
+Compiled scalars that the pipeline and the search share, so that both always mean the same. ``figures`` is one
+component's
 row of ``temperatures.component_air``; ``drives_w`` and ``loss_w`` are the heat of all drives and the supply's loss.
 """
 
@@ -79,8 +80,12 @@ def processor_local_variance(watts, inner, inner_u, solid, air, r_u, decade, exp
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def processor(figures, drives_w, loss_w, watts, heat_u, inner, inner_u, solid, air_full, r_u, n, n_u, m, m_u, speed, density):
-    """Chip rise over ambient [K] and its variance [K2]; ``speed`` is the cooler fan's share of full (1 without a fan)."""
+def processor(
+    figures, drives_w, loss_w, watts, heat_u, inner, inner_u, solid, air_full, r_u, n, n_u, m, m_u, speed, density
+):
+    """Chip rise over ambient [K] and its variance [K2]; ``speed`` is the cooler fan's share of full (1 without a
+    fan).
+    """
     factor, by_flow_log, decade = passing_factor(figures[PASSING], n, density)
     speed_log = math.log(speed)
     air = air_full * math.exp(-m * speed_log) * factor

@@ -75,14 +75,19 @@ def _spread(figures, k, variance, a):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _mixes(z, mix, rises, feed, out):
-    """Preheat factor that counts, per basis: recirculation (above 1) adds to warm zones and never takes from cool ones."""
+    """Preheat factor that counts, per basis: recirculation (above 1) adds to warm zones and never takes from cool
+    ones.
+    """
     for r in range(BASES):
         out[r] = mix if mix <= 1.0 or rises[r, z] > feed[r, z] else 1.0
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _seat(c, nz, nb, frm, to, m, cp, rises, heat_branch, inverse, feed, inflow, z, mixes, by_share, fed_a, fed_b, up, slopes):
-    """Slopes of a seat's air (columns ``4c`` to ``4c + 2`` of ``slopes``, by branch flow) and of ln(inflow) (``4c + 3``).
+def _seat(
+    c, nz, nb, frm, to, m, cp, rises, heat_branch, inverse, feed, inflow, z, mixes, by_share, fed_a, fed_b, up, slopes
+):
+    """Slopes of a seat's air (columns ``4c`` to ``4c + 2`` of ``slopes``, by branch flow) and of ln(inflow) (``4c +
+    3``).
 
     ``up`` (bases, nz) gets the air's slope by every zone's unbalanced heat: the adjoint of the heat balance.
     """
@@ -99,7 +104,7 @@ def _seat(c, nz, nb, frm, to, m, cp, rises, heat_branch, inverse, feed, inflow, 
         _heat_slopes(c, b, nz, frm[b], to[b], m[b], cp, rises, heat_branch, up, slopes)
         into, out_of = (to[b], frm[b]) if m[b] >= 0.0 else (frm[b], to[b])
         sign = 1.0 if m[b] >= 0.0 else -1.0
-        enters, feeds = (1.0 if into == z else 0.0), (1.0 if b == fed_a or b == fed_b else 0.0)
+        enters, feeds = (1.0 if into == z else 0.0), (1.0 if b in (fed_a, fed_b) else 0.0)
         if out_of == z:
             sign = -sign  # of a feeding half that blows outward
         if into != z and feeds == 0.0:
@@ -219,16 +224,20 @@ def component_air(
     flow, wall, cp, density
         (n, nb) [kg/s], (n, nz) [W/K], (n,) [J/(kg K)], (n,) ambient [kg/m3].
     heat_zone, heat_branch
-        (n, rows, nz), (n, rows, nb) [W]: rows 0 to 2 are the bases, later rows parts of basis 0 with a parameter of their own.
+        (n, rows, nz), (n, rows, nb) [W]: rows 0 to 2 are the bases, later rows parts of basis 0 with a parameter of
+        their own.
     responses, sigma, heat_of, walls_of
         d flow / d ln parameter (n, np, nb); standard uncertainties (n, np); the heat row each parameter
         multiplies or -1 (np,); the index of the wall parameter.
     kind, zone, branch, kappa, kappa_u, fed, warming, draught, own_heat
-        Per component: SEAT, CAGE or STILL; its zone; its cage's branch; preheat factor (n, components) and its log uncertainty; the
-        two branches that feed it, or -1; air warming along a cage per watt of all drives, times kg/s/cp (n, components); exchange at rest
+        Per component: SEAT, CAGE or STILL; its zone; its cage's branch; preheat factor (n, components) and its log
+        uncertainty; the
+        two branches that feed it, or -1; air warming along a cage per watt of all drives, times kg/s/cp (n,
+        components); exchange at rest
         [kg/s]; the parameter that multiplies its own heat or -1.
     sway_of, sway
-        Indices of two parameters (heat of drives, loss of the supply); ``sway`` (n, 2, components, bases) gets what each does to
+        Indices of two parameters (heat of drives, loss of the supply); ``sway`` (n, 2, components, bases) gets what
+        each does to
         a component's air through the flows alone.
     """
     n, nb = flow.shape
@@ -258,7 +267,8 @@ def component_air(
                 warms[c] = warming[k, c] / (cp[k] * size**0.5)
                 if count > 0:
                     _cage(
-                        c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, branch[c], draught[c], warming[k, c], local[c],
+                        c, nz, nb, frm, to, m, cp[k], rises, heats, inverse, branch[c], draught[c], warming[k, c],
+                        local[c],
                         slopes,
                     )  # fmt: skip
             else:
@@ -283,7 +293,8 @@ def component_air(
             )  # fmt: skip
             _moments(c, k, count, sigma, effects, own_heat, figures)
             _place(
-                c, k, nz, frm, to, m, rises, feed, inflow, density, kind, zone, branch, mixes[c], warms[c], kappa, kappa_u,
+                c, k, nz, frm, to, m, rises, feed, inflow, density, kind, zone, branch, mixes[c], warms[c], kappa,
+                kappa_u,
                 fed, warming_u, figures,
             )  # fmt: skip
 
