@@ -16,7 +16,7 @@ ifeq ($(DATA),)
 DATA := var
 endif
 export BAYWIND_DATA := $(if $(filter /%,$(DATA)),$(DATA),$(CURDIR)/$(DATA))
-export NUMBA_CACHE_DIR := $(BAYWIND_DATA)/numba
+export NUMBA_CACHE_DIR := $(shell "$(PYTHON)" advisor/project/kernel_cache.py "$(BAYWIND_DATA)")
 export OPENBLAS_NUM_THREADS := 1
 export OMP_NUM_THREADS := 1
 

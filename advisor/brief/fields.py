@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from advisor.engine.boards import BOARD_SIZE_M
-from advisor.engine.inputs import FACES, SCENARIOS
+from advisor.engine.inputs import SCENARIOS
 from advisor.engine.noise.paths import PLACEMENTS
 from advisor.engine.orientation import ROTATIONS
 from advisor.engine.storage.form_factors import DRIVE_SIZE_M
 from advisor.engine.storage.layouts import LAYOUTS, MOST_DRIVES
+
+SEAT_SIDES = ("front", "rear", "left", "right")
 
 # What a build is judged by, and how much each criterion counts where the brief says nothing.
 DEFAULT_WEIGHTS = {"noise": 3.0, "headroom": 3.0, "airflow": 1.0, "bays": 1.0, "service": 1.0, "price": 2.0}
@@ -134,7 +136,7 @@ _NOISE = (
         default=("idle", "working"),
     ),
     _number("seat_distance_m", "m", 0.2, 20, 1.0, "From the machine to the ear."),
-    _choice("seat_side", FACES, "front", "Which side of the machine looks at the seat."),
+    _choice("seat_side", SEAT_SIDES, "front", "Which side of the machine looks at the seat."),
     _number("room_background_dba", "dBA", 0, 80, 25.0, "Level of the room with the machine off."),
     _number("room_absorption_m2", "m2", 0.5, 1000, 10.0, "Equivalent absorption area of the room."),
 )
@@ -155,7 +157,7 @@ _PLACE = (
         "Temperature of that air on the hottest day.",
         default_note="30, or ambient_c where that is higher",
     ),
-    _number("altitude_m", "m", -400, 5000, 0.0, "Height above the sea."),
+    _number("altitude_m", "m", 0, 5000, 0.0, "Height above the sea."),
 )
 
 _LIMITS = (

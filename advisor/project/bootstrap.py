@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -89,7 +90,8 @@ def install(lock_name: str) -> None:
 
 def kernels() -> None:
     """Compile the engine's kernels into numba's cache, unless they are there."""
-    stamp = Path(os.environ["NUMBA_CACHE_DIR"]) / "compiled"
+    folder = Path(os.environ["NUMBA_CACHE_DIR"])
+    stamp = folder / "compiled"
     wanted = _engine_state()
     if _content(stamp) == wanted:
         return
@@ -98,6 +100,14 @@ def kernels() -> None:
     if subprocess.run([PYTHON, "-m", "advisor.engine.warm_up"], cwd=ROOT).returncode:
         raise BootstrapError("The kernels could not be compiled; the lines above say why.")
     stamp.write_text(wanted)
+    _forget_others(folder)
+
+
+def _forget_others(folder: Path) -> None:
+    """Remove kernels of earlier states of the engine: folders beside the one in use that hold a stamp."""
+    for other in folder.parent.iterdir():
+        if other != folder and (other / "compiled").is_file():
+            shutil.rmtree(other, ignore_errors=True)
 
 
 def explanation(output: str) -> str:

@@ -13,6 +13,8 @@ import stat
 from pathlib import Path
 from urllib.parse import parse_qsl, unquote, urlsplit
 
+from advisor.project.kernel_cache import kernel_folder
+
 YES = ("1", "true", "yes", "on")
 NO = ("0", "false", "no", "off")
 SECRET_LENGTH = 32
@@ -129,7 +131,7 @@ def secret_key(name: str, file: Path, shared: bool) -> str:
 
 def prepare_numerics(data: Path) -> None:
     """Keep compiled kernels in the data folder, and BLAS to one thread a process; call before numpy is imported."""
-    os.environ.setdefault("NUMBA_CACHE_DIR", str(data / "numba"))
+    os.environ.setdefault("NUMBA_CACHE_DIR", str(kernel_folder(data)))
     for variable in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
         os.environ.setdefault(variable, "1")
 

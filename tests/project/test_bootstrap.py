@@ -63,7 +63,7 @@ def machine(tmp_path, monkeypatch):
     monkeypatch.setattr(bootstrap, "ROOT", tmp_path)
     monkeypatch.setattr(bootstrap, "VENV", tmp_path / ".venv")
     monkeypatch.setattr(bootstrap, "PYTHON", tmp_path / ".venv" / "bin" / "python")
-    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path / "numba"))
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path / "numba" / "now"))
     return types.SimpleNamespace(root=tmp_path, ran=ran)
 
 
@@ -120,5 +120,15 @@ def test_failed_kernels_stop_the_run(machine, monkeypatch):
 
 def test_unwritable_folder_is_named(machine, monkeypatch):
     (machine.root / "numba").write_text("a file where the folder should be")
-    with pytest.raises(SystemExit, match=r"numba: File exists\. Baywind writes to"):
+    with pytest.raises(SystemExit, match=r"numba/now: Not a directory\. Baywind writes to"):
         bootstrap.main(["kernels"])
+
+
+def test_kernels_of_earlier_states_are_removed(machine):
+    old = machine.root / "numba" / "before"
+    old.mkdir(parents=True)
+    (old / "compiled").write_text("")
+    (machine.root / "numba" / "other").mkdir()
+    bootstrap.kernels()
+    assert not old.exists()
+    assert (machine.root / "numba" / "other").exists()

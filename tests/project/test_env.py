@@ -1,6 +1,7 @@
 """Readers of the environment: what they accept, and the words with which they refuse."""
 
 import stat
+from pathlib import Path
 
 import pytest
 
@@ -156,5 +157,5 @@ def test_numerics_keep_what_was_set(monkeypatch, tmp_path):
         monkeypatch.delenv(name)
     monkeypatch.setenv("OMP_NUM_THREADS", "4")
     env.prepare_numerics(tmp_path)
-    assert env.text("NUMBA_CACHE_DIR") == str(tmp_path / "numba")
+    assert Path(env.text("NUMBA_CACHE_DIR")).parent == tmp_path / "numba"
     assert (env.text("OPENBLAS_NUM_THREADS"), env.text("OMP_NUM_THREADS")) == ("1", "4")

@@ -19,7 +19,6 @@ from advisor.engine.orientation import heights, turned_face, vertical_extent
 
 # A face that lies on the floor keeps this share of its openings' area (the gap of feet and carpet; an estimate).
 FLOOR_SHARE = 0.1
-LEAK_AREA_U_REL = 0.4
 
 
 @dataclass(frozen=True)

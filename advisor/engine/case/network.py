@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from advisor.engine.airflow.elements import LEAK_AREA_U_REL, Losses, Network, branch_losses, build_network, cage_beta
+from advisor.engine.airflow.elements import Losses, Network, branch_losses, build_network, cage_beta
 from advisor.engine.airflow.response import AREA, FILTER
 from advisor.engine.case.heat import HEAT_ROWS, LOSS_U_REL, REST_U_REL
 from advisor.engine.inputs import OUTSIDE, Adapter, BayGroup, Brief, Enclosure, Opening
@@ -110,7 +110,7 @@ def case_parameters(
     heat_of, mode, target = [*HEAT_ROWS, -2], [], []
     for k, opening in enumerate(network.openings):
         branches = [b for b in range(len(network.frm)) if network.opening[b] == k]
-        kinds = [(AREA, "area", LEAK_AREA_U_REL if opening.kind == "leak" else opening.area_u_rel)]
+        kinds = [(AREA, "area", opening.area_u_rel)]
         if opening.filter is not None:
             kinds.append((FILTER, "filter", opening.filter.loss_u_rel))
         for how, word, u in kinds:

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.engine.air import Air, air_at
+from advisor.engine.air import TEMPERATURE_RANGE_C, Air, air_at
 from advisor.engine.constants import REFERENCE_TEMPERATURE_C
+from advisor.engine.errors import InputError
 from advisor.engine.inputs import Brief
 from advisor.engine.scenarios import SCENARIO_TABLE
 
@@ -34,6 +35,7 @@ def room_air(brief: Brief, heat_w: np.ndarray) -> Room:
     """
     reference = air_at(REFERENCE_TEMPERATURE_C)
     rise = heat_w / PLACE_CONDUCTANCE_W_K[brief.placement]
+    _check_warmth(brief, rise)
     base = [brief.hot_day_c if scenario.hot_room else brief.ambient_c for scenario in SCENARIO_TABLE]
     airs = tuple(air_at(t + dt, brief.altitude_m, RELATIVE_HUMIDITY) for t, dt in zip(base, rise, strict=True))
     return Room(
@@ -43,3 +45,13 @@ def room_air(brief: Brief, heat_w: np.ndarray) -> Room:
         np.array([a.heat_capacity for a in airs], dtype=float),
         airs,
     )
+
+
+def _check_warmth(brief: Brief, rise: np.ndarray) -> None:
+    """Refuse a place that would warm its own air beyond what the air's equations hold for."""
+    hottest = max(brief.hot_day_c, brief.ambient_c) + float(rise.max())
+    if hottest > TEMPERATURE_RANGE_C[1]:
+        raise InputError(
+            f"placement '{brief.placement}' would warm the machine's air to {hottest:.0f} °C; up to "
+            f"{TEMPERATURE_RANGE_C[1]:g} °C can be computed: choose placement 'open', a cooler room or less heat"
+        )
