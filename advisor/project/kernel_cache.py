@@ -1,7 +1,8 @@
 """Where compiled kernels are kept: a folder for each state of the engine's sources.
 
-Numba looks at the file that holds a kernel, not at the modules the kernel calls; a folder that changes with any of them
-leaves no stale machine code. Only the standard library is used here: the Makefile runs this before anything is installed.
+Numba looks at the file that holds a kernel, not at the modules the kernel calls; a folder that changes with any of
+them leaves no stale machine code. Only the standard library is used here: the Makefile runs this before anything is
+installed.
 """
 
 import hashlib

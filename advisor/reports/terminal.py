@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from advisor.engine.record.spot import CODES, GROUPS
@@ -116,19 +116,22 @@ def _figure(figure: dict[str, float]) -> str:
     return f"{figure['value']:.1f} ± {figure['standard_uncertainty']:.1f}"
 
 
-def _fans(entry: dict[str, Any]) -> Iterator[str]:
-    for line in entry["parts"]:
-        if line["role"].endswith("_fan"):
-            yield f"{line['role'].removesuffix('_fan')} {line['quantity']} × {line['part']}"
+def _fans(entry: dict[str, Any]) -> list[str]:
+    return _totals(line for line in entry["parts"] if line["role"].endswith("_fan"))
 
 
-def _others(entry: dict[str, Any]) -> Iterator[str]:
+def _others(entry: dict[str, Any]) -> list[str]:
+    bought = (line for line in entry["parts"] if line["price"] is not None and line["role"] != "enclosure")
+    return _totals(line for line in bought if not line["role"].endswith("_fan"))
+
+
+def _totals(lines: Iterable[dict[str, Any]]) -> list[str]:
+    """Parts of one role together, whatever their places."""
     totals: dict[tuple[str, str], int] = {}
-    for line in entry["parts"]:
-        if line["price"] is not None and line["role"] != "enclosure" and not line["role"].endswith("_fan"):
-            totals[line["role"], line["part"]] = totals.get((line["role"], line["part"]), 0) + line["quantity"]
-    for (role, part), count in totals.items():
-        yield f"{role} {count} × {part}" if count > 1 else f"{role} {part}"
+    for line in lines:
+        key = line["role"].removesuffix("_fan"), line["part"]
+        totals[key] = totals.get(key, 0) + line["quantity"]
+    return [f"{role} {count} × {part}" if count > 1 else f"{role} {part}" for (role, part), count in totals.items()]
 
 
 def _speeds(entry: dict[str, Any]) -> Iterator[str]:
