@@ -21,6 +21,7 @@ _SHARES = np.array([1.0, 0.7, 0.4, 0.2, 0.1, 0.05, 0.02, 0.005])
 TRIALS = len(_SHARES)
 _NEWTON_ROUNDS, _MARCH_ROUNDS, _STARTS = 40, 300, 100
 _LEAST_GAIN = 1e-3
+_SHORTER, _LONGER = 0.25, 1.3  # the most by which a step of a march changes
 _HIGHEST_START = 1.5  # times the hottest zone seen so far
 # What is remembered of a search: network, start, round, size of the last trial, least miss [K], its residual, the
 # hottest zone seen, and the step of a march in time constants of a zone.
@@ -108,8 +109,8 @@ def _compare(coupled, search, trial):
     first = memory[_ROUND] == 0
     if not (first or _marches(memory) or least < (1.0 - _LEAST_GAIN) * memory[_MISS]):
         return False
-    # a march takes longer steps as it comes to rest
-    memory[_TIME] = 1.0 if first else memory[_TIME] * min(max(memory[_MISS] / least, 0.5), 2.0)
+    # a march takes longer steps as it comes to rest; going astray costs it more than it regains, so that it dies down
+    memory[_TIME] = 1.0 if first else memory[_TIME] * min(max(memory[_MISS] / least, _SHORTER), _LONGER)
     best[_TAKEN], best[_MADE], best[_PRESSURE], best_flow[:] = taken[row], made[row], pressures[row], flows[row]
     memory[_MISS], memory[_RESIDUAL] = least, residual[row]
     memory[_HOTTEST] = max(memory[_HOTTEST], made[row].max())
