@@ -96,7 +96,7 @@ def kernels() -> None:
     if _content(stamp) == wanted:
         return
     stamp.parent.mkdir(parents=True, exist_ok=True)
-    _say("Compiling the kernels (under a minute, once) ...")
+    _say("Compiling the kernels (about a minute, once) ...")
     if subprocess.run([PYTHON, "-m", "advisor.engine.warm_up"], cwd=ROOT).returncode:
         raise BootstrapError("The kernels could not be compiled; the lines above say why.")
     stamp.write_text(wanted)

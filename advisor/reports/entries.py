@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import fields
 from typing import Any
 
 from advisor.engine.inputs import Cooler, Drive, Enclosure, Fan, Supply
 from advisor.engine.record.misses import Shortfall
-from advisor.engine.record.records import Airflow, BuildRecord, OpeningAir, PartLine, Prediction
+from advisor.engine.record.records import Airflow, BuildRecord, NoiseAtSeat, OpeningAir, PartLine, Prediction
 from advisor.engine.record.spot import CODES
 from advisor.engine.search.outcome import Candidate, NearMiss, Scored
 from advisor.engine.search.shortlist import Entry
@@ -29,77 +30,71 @@ def shortlist_entry(entry: Entry, records: Mapping[str, BuildRecord], reasons: S
 
 
 def _alternative(scored: Scored, record: BuildRecord) -> dict[str, Any]:
-    """An alternative leaves out what would double its size: the flow of every opening, and every way of the sound."""
-    found = {"id": scored.candidate.id, "url": None} | scored_build(scored, record)
-    for air in found["airflow"].values():
-        del air["openings"]
-    for prediction in found["predictions"].values():
-        del prediction["noise_sources"]
-    return found
+    return {"id": scored.candidate.id, "url": None} | scored_build(scored, record, whole=False)
 
 
-def scored_build(scored: Scored, record: BuildRecord) -> dict[str, Any]:
-    """Return an accepted build with what it is worth."""
-    worth = {"desirability": scored.desirability, "criteria": dict(scored.criteria)}
-    return plain(worth) | build_entry(record)
+def scored_build(scored: Scored, record: BuildRecord, *, whole: bool = True) -> dict[str, Any]:
+    """Return an accepted build with what it is worth; ``whole`` as in ``build_entry``."""
+    worth = {"desirability": scored.desirability, "criteria": scored.criteria}
+    return plain(worth) | build_entry(record, whole=whole)
 
 
-def build_entry(record: BuildRecord) -> dict[str, Any]:
-    """Return everything said about a build, accepted or not."""
-    found = plain(
-        {"enclosure": record.enclosure, "parts": record.parts, "price": record.price, "settings": record.settings}
-    )
-    found["predictions"] = {code: _prediction(record.predictions[code]) for code in CODES}
+def build_entry(record: BuildRecord, *, whole: bool = True) -> dict[str, Any]:
+    """Return everything said about a build, accepted or not.
+
+    Without ``whole``, what would double its size is left out: the flow of every opening, and every way of the sound.
+    """
+    named = {"enclosure": record.enclosure, "parts": record.parts, "price": record.price, "settings": record.settings}
+    found = plain(named)
+    found["predictions"] = {code: _prediction(record.predictions[code], whole) for code in CODES}
     found |= plain({name: getattr(record, name) for name in _AS_THEY_ARE})
-    found["airflow"] = {code: _airflow(record.airflow[code]) for code in CODES}
+    found["airflow"] = {code: _airflow(record.airflow[code], whole) for code in CODES}
     return found | plain({"warnings": record.warnings, "reasons": record.reasons, "cautions": record.cautions})
 
 
-def _prediction(one: Prediction) -> dict[str, Any]:
+def _prediction(one: Prediction, whole: bool) -> dict[str, Any]:
     warmest = {f"{role}_c": one.warmest(role) for role in ROLES}
-    noise = one.noise
-    return plain(
-        {name: part.temperature_c if part else None for name, part in warmest.items()}
-        | {
-            "noise_dba": noise.noise_dba,
-            "noise_with_background_dba": noise.with_background_dba,
-            "noise_target_dba": noise.target_dba,
-            "noise_chance": noise.chance,
-            "temperatures": one.temperatures,
-            "noise_sources": [
-                {
-                    "source": part.source,
-                    "part": noise.parts[part.source],
-                    "face": part.path,
-                    "level_dba": part.level_dba,
-                }
-                | {"sound_power_db": part.sound_power_db, "heard_share": part.heard_share}
-                for part in noise.contributions
-                if part.heard_share >= HEARD
-            ],
+    found = {name: part.temperature_c if part else None for name, part in warmest.items()} | {
+        "noise_dba": one.noise.noise_dba,
+        "noise_with_background_dba": one.noise.with_background_dba,
+        "noise_target_dba": one.noise.target_dba,
+        "noise_chance": one.noise.chance,
+        "temperatures": one.temperatures,
+    }
+    return plain(found | {"noise_sources": _heard(one.noise)} if whole else found)
+
+
+def _heard(noise: NoiseAtSeat) -> list[dict[str, Any]]:
+    return [
+        {
+            "source": one.source,
+            "part": noise.parts[one.source],
+            "face": one.path,
+            "level_dba": one.level_dba,
+            "sound_power_db": one.sound_power_db,
+            "heard_share": one.heard_share,
         }
-    )
+        for one in noise.contributions
+        if one.heard_share >= HEARD
+    ]
 
 
-def _airflow(air: Airflow) -> dict[str, Any]:
-    found = plain(air)
-    found["openings"] = [_opening(one) for one in air.openings]
-    return found
+def _airflow(air: Airflow, whole: bool) -> dict[str, Any]:
+    found = {field.name: getattr(air, field.name) for field in fields(air) if field.name != "openings"}
+    return plain(found | {"openings": [_opening(one) for one in air.openings]} if whole else found)
 
 
 def _opening(one: OpeningAir) -> dict[str, Any]:
-    return plain(
-        {
-            "code": one.code,
-            "half": one.half,
-            "from": one.from_zone,
-            "to": one.to_zone,
-            "mass_flow_kgs": one.mass_flow_kgs,
-            "standard_uncertainty_kgs": one.mass_flow_u_kgs,
-            "flow_m3s": one.flow_m3s,
-            "reversed": one.reversed,
-        }
-    )
+    return {
+        "code": one.code,
+        "half": one.half,
+        "from": one.from_zone,
+        "to": one.to_zone,
+        "mass_flow_kgs": one.mass_flow_kgs,
+        "standard_uncertainty_kgs": one.mass_flow_u_kgs,
+        "flow_m3s": one.flow_m3s,
+        "reversed": one.reversed,
+    }
 
 
 def miss_entry(miss: NearMiss, record: BuildRecord | None, shortfalls: Sequence[Shortfall]) -> dict[str, Any]:

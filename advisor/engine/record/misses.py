@@ -56,7 +56,7 @@ def _noise(brief: Brief, record: BuildRecord) -> Iterator[Shortfall]:
         -record.noise_margin_db,
         "dB",
         code,
-        f"{code.capitalize()} is {level.value:.1f} ± {level.standard_uncertainty:.1f} dBA at the seat, "
+        f"In {code} it makes {level.value:.1f} ± {level.standard_uncertainty:.1f} dBA at the seat, "
         f"{-record.noise_margin_db:.1f} dB above the target: raise noise_target_dba from {brief.noise_target_dba:g} to "
         f"{_up(level.value, 1):.1f}, or quieten {top.source} ({noise.parts[top.source]}, {top.level_dba:.1f} dBA "
         f"by the {top.path} face).",
