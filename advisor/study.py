@@ -12,7 +12,8 @@ from advisor.assembly import content_hash
 from advisor.engine.case.case import Case
 from advisor.engine.desirability import weights_of
 from advisor.engine.inputs import Brief, Catalogue, Enclosure
-from advisor.engine.pipeline import Build
+from advisor.engine.judge.cells import Cells
+from advisor.engine.pipeline import Build, shared_air, solve_air
 from advisor.engine.record.building import case_of
 from advisor.engine.record.describe import describe
 from advisor.engine.record.misses import shortfalls
@@ -101,6 +102,7 @@ class Builds:
     plan: Plan
     cases: dict[tuple[str, int], Case] = field(default_factory=dict)
     drawn: dict[str, Samples] = field(default_factory=dict)
+    aired: dict[tuple[Any, ...], Cells] = field(default_factory=dict)
 
     def build(self, one: Candidate) -> Build:
         """Return a candidate as the pipeline takes it."""
@@ -108,6 +110,15 @@ class Builds:
         if key not in self.cases:
             self.cases[key] = case_of(self.plan.brief, self.plan.catalogue, one.enclosure, one.drive)
         return Build(self.cases[key], one.fans, one.cooler, one.supply, one.drive)
+
+    def air(self, build: Build) -> Cells:
+        """Return the air of a build's settings, which builds with the same fans share."""
+        fans = tuple((opening.code, fan.code) for opening, fan in build.fans.mounts)
+        shared = shared_air(build.case, build.supply, build.drive)
+        key = build.case.enclosure.code, build.case.drive_count, fans, shared
+        if key not in self.aired:
+            self.aired[key] = solve_air(build.case, build.fans, shared)
+        return self.aired[key]
 
     def samples(self, one: Scored) -> Samples:
         """Draw an accepted candidate at its settings, once."""
@@ -122,7 +133,8 @@ class Builds:
 
     def record(self, one: Scored) -> BuildRecord:
         """Describe an accepted candidate."""
-        return describe(self.build(one.candidate), one.rows, one.steps, self.plan.catalogue, one.criteria)
+        build = self.build(one.candidate)
+        return describe(build, one.rows, one.steps, self.plan.catalogue, one.criteria, self.air(build))
 
     def miss(self, miss: NearMiss) -> dict[str, Any]:
         """Describe a candidate that misses by least, as far as its parts fit together."""

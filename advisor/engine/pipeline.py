@@ -142,11 +142,14 @@ class Settings:
     airflow: np.ndarray
 
 
-def settings_of(build: Build) -> Settings:
-    """Judge one build at every setting of its grid, without leaving any out."""
+def settings_of(build: Build, solved: Cells | None = None) -> Settings:
+    """Judge one build at every setting of its grid, without leaving any out.
+
+    ``solved`` is the air from ``solve_air`` where it is known from a build that shares it.
+    """
     case, arrays = build.case, case_arrays(build.case)
     load, shared = load_of(case, build.supply, build.drive), shared_air(case, build.supply, build.drive)
-    cells = own_air(case, build.fans, shared, solve_air(case, build.fans, shared), load)
+    cells = own_air(case, build.fans, shared, solved or solve_air(case, build.fans, shared), load)
     pairs = Pairs((build.drive,), np.zeros(1, dtype=np.int64), (load,))
     others, air = slacks(case, arrays, cells, pairs)
     cooler = cooler_arrays(case, (build.cooler,))

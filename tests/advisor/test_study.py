@@ -9,6 +9,7 @@ import pytest
 from advisor import study
 from advisor.assembly import content_hash
 from advisor.engine.version import MODEL_VERSION
+from advisor.reports import build_entry
 from tests.engine.record import found
 
 
@@ -61,6 +62,15 @@ def test_order_of_chunks_changes_nothing(plan, outcomes, record):
 def test_threads_change_nothing(plan, outcomes, record):
     with ThreadPoolExecutor(2) as pool:
         assert study.merge(plan, outcomes, each=pool.map) == record
+
+
+def test_entries_that_share_air_are_described_as_on_their_own(record):
+    by_box = {entry["enclosure"]: entry for entry in record["shortlist"]}
+    for code, entry in by_box.items():
+        alone = build_entry(found.record(code))
+        assert {name: entry[name] for name in alone if name != "reasons"} == {
+            name: value for name, value in alone.items() if name != "reasons"
+        }
 
 
 def test_entries_are_sorted_by_desirability(record):

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from advisor.engine.desirability import weights_of
 from advisor.engine.inputs import Brief, Catalogue, Ups
+from advisor.engine.judge.cells import Cells
 from advisor.engine.pipeline import Build
 from advisor.engine.record.advice import reasons
 from advisor.engine.record.air import airflow
@@ -28,6 +29,7 @@ def describe(
     steps: tuple[int, ...],
     catalogue: Catalogue,
     criteria: Mapping[str, float] | None = None,
+    solved: Cells | None = None,
 ) -> BuildRecord:
     """Describe a build in full.
 
@@ -40,12 +42,14 @@ def describe(
         Where adapters and UPS units come from.
     criteria : mapping, optional
         Desirability by criterion, of an accepted candidate; with it the reasons say what costs it most in the ranking.
+    solved : Cells, optional
+        The air of all settings from ``pipeline.solve_air``, where it is known from a build that shares it.
 
     Returns
     -------
     BuildRecord
     """
-    spot = spot_of(build, rows, steps)
+    spot = spot_of(build, rows, steps, solved)
     record = _facts(spot, catalogue)
     return replace(
         record,

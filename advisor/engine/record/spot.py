@@ -8,6 +8,7 @@ import numpy as np
 
 from advisor.engine.case.settings import Steps, group_steps
 from advisor.engine.judge.arrays import CaseArrays, case_arrays, limits_c
+from advisor.engine.judge.cells import Cells
 from advisor.engine.pipeline import Build, Load, Settings, load_of, settings_of
 from advisor.engine.record.records import Speeds
 from advisor.engine.scenarios import SCENARIO_TABLE
@@ -71,13 +72,13 @@ class Spot:
         return {code: self.speeds(s, *self.place(s)) for s, code in enumerate(CODES)}
 
 
-def spot_of(build: Build, rows: tuple[int, ...], steps: tuple[int, ...]) -> Spot:
-    """Judge a build and stand at rows (5,) of its grid and steps (5,) of its cooler."""
+def spot_of(build: Build, rows: tuple[int, ...], steps: tuple[int, ...], solved: Cells | None = None) -> Spot:
+    """Judge a build and stand at rows (5,) of its grid and steps (5,) of its cooler; ``solved`` as in the pipeline."""
     return Spot(
         build,
         load_of(build.case, build.supply, build.drive),
         case_arrays(build.case),
-        settings_of(build),
+        settings_of(build, solved),
         group_steps((build.cooler,)),
         limits_c(build.case, build.drive),
         rows,
