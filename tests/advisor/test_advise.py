@@ -131,6 +131,12 @@ def test_interrupt_is_one_line(small_catalogue, brief_file, monkeypatch):
     assert err.splitlines()[-1] == "Stopped before the study was done."
 
 
+def test_brief_that_cannot_be_computed_is_refused(small_catalogue, tmp_path):
+    heat = GOOD.replace("processor_watts: 65", "processor_watts: 900")
+    lines = refused(tmp_path, heat + "placement: cupboard\nlimit_processor_c: 125\nhot_day_c: 58\n")
+    assert lines[-1].startswith("The brief cannot be computed: placement 'cupboard' would warm the machine's air to")
+
+
 def test_engine_failure_is_one_line(small_catalogue, brief_file, monkeypatch):
     def failing(*args):
         raise SolverError("the airflow network did not settle")

@@ -15,7 +15,7 @@ from django.db import DatabaseError
 from advisor.assembly import catalogue
 from advisor.assembly.known import known_parts
 from advisor.brief import read_brief_file
-from advisor.engine.errors import EngineError
+from advisor.engine.errors import EngineError, InputError
 from advisor.engine.inputs import Brief, Catalogue
 from advisor.management.scoring import answer
 from advisor.reports.terminal import study_text
@@ -41,6 +41,8 @@ class Command(BaseCommand):
             self._answer(brief, jobs, as_json=options["json"], bar=options.get("stderr") or sys.stderr)
         except Refused as refused:
             self._leave(REFUSED, *refused.args)
+        except InputError as error:
+            self._leave(REFUSED, f"The brief cannot be computed: {error}")
         except EngineError as error:
             self._leave(FAILED, f"The study failed: {error}")
         except KeyboardInterrupt:
