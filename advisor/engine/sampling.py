@@ -80,7 +80,8 @@ def difference(
 ) -> Interval:
     """Return the interval of the desirability of one build less that of another.
 
-    ``fixed`` and ``other_fixed`` hold the desirabilities that no draw moves (bays, service, price); ``weights`` those of
+    ``fixed`` and ``other_fixed`` hold the desirabilities that no draw moves (bays, service, price); ``weights``
+    those of
     ``desirability.weights_of``. Both must have been sampled with the same seed and count.
     """
     drawn = [

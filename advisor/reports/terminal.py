@@ -10,6 +10,7 @@ from advisor.engine.record.spot import CODES, GROUPS
 
 WIDTH = 100
 MISSES_SHOWN = 8
+TIES_SHOWN = 6
 REASONS = {
     "too_wide": "enclosure too wide",
     "too_high": "enclosure too high",
@@ -102,7 +103,9 @@ def _entry(entry: dict[str, Any], record: dict[str, Any]) -> Iterator[str]:
     names = {other["id"]: other["enclosure"] for other in record["shortlist"]}
     apart = [names[one] for one in entry["tied_with"] if one in names]
     if apart:
-        yield from _indented("ties", f"not told apart from {', '.join(apart)}")
+        more = len(apart) - TIES_SHOWN
+        said = ", ".join(apart[:TIES_SHOWN]) + (f" and {more} more" if more > 0 else "")
+        yield from _indented("ties", f"not told apart from {said}")
 
 
 def _warmest(entry: dict[str, Any]) -> str:

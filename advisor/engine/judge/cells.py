@@ -261,8 +261,7 @@ def _components(
 
 
 def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The path of the air; heat that passing air takes up, fans' own apart, counts where that air is meant to arrive.
-    """
+    """The path of the air; heat that passing air takes up, fans' own apart, counts where that air is meant to arrive."""
     network = case.plumbing.network
     openings = [network.openings[k] for k in network.opening]
     nz = len(network.zones)

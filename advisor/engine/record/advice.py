@@ -140,7 +140,12 @@ def _quieter(spot: Spot, code: str, source: str, part: str, without: float) -> s
             )
             slow = f"{GROUPS[axis].capitalize()} at {slower.speed_rpm:.0f} rpm"
             return f"{slow} would take {-slower.decibel:.1f} dB off, {keeps}."
-    return f"Without it the level would be {without:.1f} dBA: look for a quieter part than {part} first."
+    return f"Without it the level would be {without:.1f} dBA: look for a quieter {_part_word(source, part)} first."
+
+
+def _part_word(source: str, part: str) -> str:
+    """Name what is to be quieter: the part, or what it is where the brief names none."""
+    return f"{source} board" if part.startswith("assumed") else f"part than {part}"
 
 
 def _group_of(spot: Spot, source: str) -> int | None:

@@ -81,7 +81,7 @@ def random_shape(rng: np.random.Generator) -> list[tuple[int, int]]:
 
 
 def random_networks(rng: np.random.Generator, count: int, rest_share: float = 0.1) -> list[PlainNetwork]:
-    """Networks of one random shape: losses over three decades, filters, 1 to 3 fans of which some rest, heat, height."""
+    """Networks of one random shape: losses over three decades, filters, 1 to 3 fans of which some rest, heat."""
     ends = random_shape(rng)
     zones, nb = max(max(pair) for pair in ends) + 1, len(ends)
     fans = set(rng.choice(nb, rng.integers(1, 4), replace=False).tolist())
