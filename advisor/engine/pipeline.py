@@ -88,7 +88,7 @@ def own_air(case: Case, fans: FanSet, shared: SharedAir, cells: Cells, load: Loa
 
 @dataclass(frozen=True)
 class Pairs:
-    """Drive models with supplies: their loads and limits, and which model each has."""
+    """Drive models with supplies: their loads and limits, and which model each has; sorted by model."""
 
     drives: tuple[Drive | None, ...]
     model_of: np.ndarray
@@ -98,23 +98,33 @@ class Pairs:
         """One figure of all loads (pairs, 5)."""
         return np.array([getattr(load, name) for load in self.loads])
 
+    @property
+    def heat(self) -> VariableHeat:
+        """Heat of drives and supply of every pair (pairs, 5)."""
+        return VariableHeat(self.stacked("drives_w"), self.stacked("loss_w"))
 
-def slacks(case: Case, arrays: CaseArrays, cells: Cells, pairs: Pairs) -> tuple[np.ndarray, np.ndarray]:
-    """Return slack (pairs, n, limits) of all parts but the processor, and the processor's air (pairs, n, 6)."""
-    parts, n = case.components, len(cells.scenario)
-    models = drive_arrays(pairs.drives)
+
+def slacks(
+    case: Case, arrays: CaseArrays, figures: np.ndarray, scenario: np.ndarray, users: np.ndarray, pairs: Pairs
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return slack (pairs, n, limits) of all parts but the processor, and the processor's air (pairs, n, 6).
+
+    ``figures`` (n, components, FIGURES) and ``scenario`` (n,) are those of rows of ``judge.cells``. A row counts for
+    the pairs from ``users[:, 0]`` up to but without ``users[:, 1]``; what others have on it stays unfilled.
+    """
+    parts, models, n, count = case.components, drive_arrays(pairs.drives), len(scenario), len(pairs.loads)
     own = np.zeros((len(pairs.drives), n, len(parts.names), 3))
+    used = np.stack([pairs.model_of[users[:, 0]], pairs.model_of[users[:, 1] - 1] + 1], axis=1)
     drive_own_rises(
-        cells.figures, cells.scenario, parts.limit, parts.kind, parts.cross_m2, models.watts, models.surface,
+        figures, scenario, used, parts.limit, parts.kind, parts.cross_m2, models.watts, models.surface,
         models.length, models.height, arrays.film, own,
     )  # fmt: skip
-    slack = np.empty((len(pairs.loads), n, LIMIT_COUNT))
-    air = np.empty((len(pairs.loads), n, PROCESSOR_AIR))
-    limits = np.array([limits_c(case, pairs.drives[m]) for m in pairs.model_of])
+    slack, air = np.empty((count, n, LIMIT_COUNT)), np.empty((count, n, PROCESSOR_AIR))
+    limits, heat = np.array([limits_c(case, pairs.drives[m]) for m in pairs.model_of]), pairs.heat
     part_slacks(
-        cells.figures, cells.scenario, parts.limit, parts.cross_m2, own, arrays.graphics, arrays.cooled,
-        case.room.temperature_c, case.room.density, arrays.heat_u, arrays.z, pairs.model_of,
-        pairs.stacked("drives_w"), pairs.stacked("loss_w"), limits, slack, air,
+        figures, scenario, users, parts.limit, parts.cross_m2, own, arrays.graphics, arrays.cooled,
+        case.room.temperature_c, case.room.density, arrays.heat_u, arrays.z, pairs.model_of, heat.drives, heat.loss,
+        limits, slack, air,
     )  # fmt: skip
     return slack, air
 
@@ -151,9 +161,9 @@ def settings_of(build: Build, solved: Cells | None = None) -> Settings:
     load, shared = load_of(case, build.supply, build.drive), shared_air(case, build.supply, build.drive)
     cells = own_air(case, build.fans, shared, solved or solve_air(case, build.fans, shared), load)
     pairs = Pairs((build.drive,), np.zeros(1, dtype=np.int64), (load,))
-    others, air = slacks(case, arrays, cells, pairs)
-    cooler = cooler_arrays(case, (build.cooler,))
-    n, steps = len(cells.scenario), len(cooler.steps[0])
+    cooler, n = cooler_arrays(case, (build.cooler,)), len(cells.scenario)
+    others, air = slacks(case, arrays, cells.figures, cells.scenario, np.tile([0, 1], (n, 1)), pairs)
+    steps = len(cooler.steps[0])
     factor, slope, decade = (np.empty((1, n)) for _ in range(3))
     passing = cells.figures[:, 0, PASSING]
     cooler_rows(passing, cooler.flow_exponent, case.room.density, cells.scenario, factor, slope, decade)

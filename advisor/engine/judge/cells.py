@@ -24,16 +24,12 @@ from advisor.engine.case.network import WALLS
 from advisor.engine.case.settings import Steps
 from advisor.engine.case.sound import mount_energy
 from advisor.engine.judge.draws import Draws, drawn_state
+from advisor.engine.judge.flow_spread import flow_spreads
 from advisor.engine.judge.state import State, row_state
+from advisor.engine.judge.sway import mark_swayed
 from advisor.engine.noise.levels import energy
 from advisor.engine.thermal.temperatures import BASES, FIGURES, component_air
 
-# Rows are solved with a candidate's own heat where that would move a temperature or the throughflow by more than half
-# of what the model may be off by (0.2 K, 0.5 %), to first order.
-SWAY_K = 0.1
-SWAY_FLOW = 0.0025
-# Near a reversal first order misleads: a flow that would move by a fifth of itself (or of a breath) counts as swayed.
-SWAY_TURN, BREATH_KG_S = 5.0, 1e-5
 _SWAYING = HEAT_ROWS.index(DRIVES), HEAT_ROWS.index(LOSS)  # parameters that differ between candidates
 
 
@@ -82,29 +78,34 @@ def solve_cells(
     heat: VariableHeat,
     rows: np.ndarray | None = None,
     draws: Draws | None = None,
+    whose: np.ndarray | None = None,
 ) -> Cells:
     """Solve the air of a case's fan settings: all of them, or those that ``rows`` name.
 
-    ``heat`` is that of drives and supply which shapes the flows.
+    ``heat`` is that of drives and supply which shapes the flows; with ``whose`` it is that of several candidates
+    (candidates, 5), and ``whose`` says whose each row is solved with.
     ``draws`` (one per row) moves parameters off their best estimates, for draws through the full solver.
     """
     steps = fans.steps()
     grid = len(steps[0]), len(steps[1])
     index = np.arange(5 * grid[0] * grid[1]) if rows is None else rows
     scenario = index // (grid[0] * grid[1])
-    rpm = np.hstack([steps[0].rpm[index // grid[1] % grid[0]], steps[1].rpm[index % grid[1]]])
+    at = index // grid[1] % grid[0], index % grid[1]
+    rpm = np.hstack([steps[0].rpm[at[0]], steps[1].rpm[at[1]]])
     gear = movers(case, fans, supply)
     state = row_state(case, fans, supply, gear, scenario, rpm)
     still = ~np.any(state.speed > 0, axis=1)
-    drives, loss = heat.drives[scenario], heat.loss[scenario]
+    own = scenario if whose is None else (whose, scenario)
+    drives, loss = heat.drives[own], heat.loss[own]
     if draws is not None:
         state, drives, loss = drawn_state(state, drives, loss, gear.parameters, draws)
-    return _cells(case, fans, gear, steps, grid, scenario, rpm, state, drives, loss, still, draws)
+    return _cells(case, fans, gear, steps, at, scenario, rpm, state, drives, loss, still, draws)
 
 
 def _cells(
-    case: Case, fans: FanSet, gear: Movers, steps: tuple[Steps, Steps], grid: tuple[int, int], scenario: np.ndarray,
-    rpm: np.ndarray, state: State, drives: np.ndarray, loss: np.ndarray, still: np.ndarray, draws: Draws | None,
+    case: Case, fans: FanSet, gear: Movers, steps: tuple[Steps, Steps], at: tuple[np.ndarray, np.ndarray],
+    scenario: np.ndarray, rpm: np.ndarray, state: State, drives: np.ndarray, loss: np.ndarray, still: np.ndarray,
+    draws: Draws | None,
 ) -> Cells:  # fmt: skip
     room = case.room
     ambient = Ambient(
@@ -130,8 +131,8 @@ def _cells(
     passing = d * state.branch[:, DRIVES] + s * state.branch[:, LOSS] + state.branch[:, GRAPHICS]
     quality, fresh = _paths(case, flows, heat_zone, passing)
     return Cells(
-        scenario, grid, steps, rpm, gear, flows, figures, rises, quality, fresh,
-        _sound(case, fans, rpm, scenario, stalled), stalled, still,
+        scenario, (len(steps[0]), len(steps[1])), steps, rpm, gear, flows, figures, rises, quality, fresh,
+        _sound(case, fans, steps, at, scenario, stalled), stalled, still,
         *_flow_uncertainties(gear, responses, sigma), sway, _flow_sway(case, flows, responses, quality[:, 0]),
         responses[:, list(_SWAYING[: responses.shape[1]])],
     )  # fmt: skip
@@ -147,12 +148,14 @@ def row_sigma(gear: Movers, stalled: np.ndarray) -> np.ndarray:
 
 def _flow_uncertainties(gear: Movers, responses: np.ndarray, sigma: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Standard uncertainty of each flow (n, nb) [kg/s], with and without the opening's own size and filter."""
-    effects = (responses * sigma[:, :, None]) ** 2
     foreign = np.ones(responses.shape[1:])
     for mode, (parameter, branch) in zip(gear.parameters.mode, gear.parameters.target, strict=True):
         if mode != FAN_FLOW and len(foreign):
             foreign[parameter, branch] = 0.0
-    return np.sqrt(effects.sum(axis=1)), np.sqrt((effects * foreign).sum(axis=1))
+    n, _, nb = responses.shape
+    flow_u, turn_u = np.empty((n, nb)), np.empty((n, nb))
+    flow_spreads(responses, sigma, foreign, flow_u, turn_u)
+    return flow_u, turn_u
 
 
 def _flow_sway(case: Case, flows: Flows, responses: np.ndarray, throughflow: np.ndarray) -> np.ndarray:
@@ -169,20 +172,17 @@ def _flow_sway(case: Case, flows: Flows, responses: np.ndarray, throughflow: np.
 
 def swayed(cells: Cells, shared: VariableHeat, own: VariableHeat) -> np.ndarray:
     """Rows on which a candidate's own heat moves its answer by more than the shared air may be off by."""
-    s = cells.scenario
-    off = np.stack([_off(own.drives, shared.drives), _off(own.loss, shared.loss)])[:, s]
-    basis = np.stack([np.ones(len(s)), own.drives[s], own.loss[s]], axis=1)
-    kelvin = np.abs(np.einsum("nwcr,nr->nwc", cells.sway, basis)).max(axis=2)
-    moved = kelvin[:, 0] * off[0] + kelvin[:, 1] * off[1]
-    flow = cells.flow_sway[:, 0] * off[0] + cells.flow_sway[:, 1] * off[1]
-    shift = np.abs(cells.flow_shift[:, 0]) * off[0][:, None] + np.abs(cells.flow_shift[:, 1]) * off[1][:, None]
-    turning = np.any(np.maximum(np.abs(cells.flows.mass_flow), BREATH_KG_S) < SWAY_TURN * shift, axis=1)
-    return np.flatnonzero((moved > SWAY_K) | (flow > SWAY_FLOW) | turning | cells.still)
+    return np.flatnonzero(swayed_by_each(cells, shared, VariableHeat(own.drives[None, :], own.loss[None, :]))[0])
 
 
-def _off(own: np.ndarray, shared: np.ndarray) -> np.ndarray:
-    """Relative difference of heats (5,), 0 where there is none to share."""
-    return np.where(shared > 0, np.abs(own / np.where(shared > 0, shared, 1.0) - 1.0), 0.0)
+def swayed_by_each(cells: Cells, shared: VariableHeat, own: VariableHeat) -> np.ndarray:
+    """Which rows (candidates, n) the own heat (candidates, 5) of each of several candidates sways."""
+    found = np.empty((len(own.drives), len(cells.scenario)), dtype=np.bool_)
+    mark_swayed(
+        cells.scenario, cells.still, cells.sway, cells.flow_sway, cells.flow_shift, cells.flows.mass_flow,
+        np.stack([shared.drives, shared.loss]), np.stack([own.drives, own.loss], axis=1), found,
+    )  # fmt: skip
+    return found
 
 
 _ROW_ARRAYS = ("figures", "rises", "quality", "fresh", "mount_energy", "stalled", "flow_u", "turn_u", "sway",
@@ -261,7 +261,7 @@ def _components(
 
 
 def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The path of the air; heat that passing air takes up, fans' own apart, counts where that air is meant to arrive."""
+    """The path of the air; heat that passing air takes up, fans' own apart, counts where that air should arrive."""
     network = case.plumbing.network
     openings = [network.openings[k] for k in network.opening]
     nz = len(network.zones)
@@ -277,11 +277,11 @@ def _paths(case: Case, flows: Flows, heat_zone: np.ndarray, heat_branch: np.ndar
     return quality, fresh
 
 
-def _sound(case: Case, fans: FanSet, rpm: np.ndarray, scenario: np.ndarray, stalled: np.ndarray) -> np.ndarray:
-    """Sound energy at the seat (n, mounts), louder where a fan stalls."""
-    found = np.zeros(rpm.shape)
-    for k, mount in enumerate(fans.mounts):
-        speeds, which = np.unique(rpm[:, k], return_inverse=True)
-        by_step = mount_energy((mount,), speeds[:, None], case.paths, case.room.density)[:, :, 0]
-        found[:, k] = by_step[scenario, which]
-    return found * np.where(stalled, energy(STALL_PENALTY_DB), 1.0)
+def _sound(
+    case: Case, fans: FanSet, steps: tuple[Steps, Steps], at: tuple[np.ndarray, np.ndarray], scenario: np.ndarray,
+    stalled: np.ndarray,
+) -> np.ndarray:  # fmt: skip
+    """Sound energy at the seat (n, mounts), louder where a fan stalls; ``at`` are rows' steps of either group."""
+    groups = zip((fans.intake, fans.exhaust), steps, at, strict=True)
+    by_side = [mount_energy(m, one.rpm, case.paths, case.room.density)[scenario, k] for m, one, k in groups]
+    return np.hstack(by_side) * np.where(stalled, energy(STALL_PENALTY_DB), 1.0)

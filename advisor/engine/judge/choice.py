@@ -26,8 +26,8 @@ NEVER = -1e30
 @njit(cache=True, nogil=True, error_model="numpy")
 def cooler_rows(passing, exponents, density, scenario, factor, slope, decade):
     """Passing-flow factor, its logarithm's slope and ln(Q/Q_ref) for each cooler and row (coolers, n)."""
-    for q in range(exponents.shape[0]):
-        for k in range(passing.shape[0]):
+    for k in range(passing.shape[0]):
+        for q in range(exponents.shape[0]):
             factor[q, k], slope[q, k], decade[q, k] = passing_factor(passing[k], exponents[q], density[scenario[k]])
 
 
@@ -62,18 +62,24 @@ def processor_slacks(
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def row_bounds(slack, row_energy, rest, target, airflow, noisy, weights, least, bound):
-    """Per row of one pair: least slack of the parts but the processor, and the best score any cooler could reach.
+def row_bounds(at, slack, row_energy, rest, target, airflow, noisy, weights, least, bound):
+    """Per pair and setting: least slack of the parts but the processor, and the best score any cooler could reach.
 
-    Rows that cannot be met get ``NEVER``. ``noisy`` (5,) says in which scenarios the noise target holds.
+    Settings that cannot be met get ``NEVER``. ``noisy`` (5,) says in which scenarios the noise target holds.
     """
-    per = row_energy.shape[0] // SCENARIO_COUNT
-    for k in range(row_energy.shape[0]):
-        s = k // per
+    for p in range(at.shape[0]):
+        _row_bounds(at[p], slack[p], row_energy, rest[p], target, airflow, noisy, weights, least[p], bound[p])
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _row_bounds(at, slack, row_energy, rest, target, airflow, noisy, weights, least, bound):
+    per = at.shape[0] // SCENARIO_COUNT
+    for setting in range(at.shape[0]):
+        s, k = setting // per, at[setting]
         h = np.inf
         for limit in range(LIMIT_COUNT):
             h = min(h, slack[k, limit])
-        least[k] = h
+        least[setting] = h
         score = 0.0
         if h < 0.0:
             score = NEVER
@@ -87,12 +93,12 @@ def row_bounds(slack, row_energy, rest, target, airflow, noisy, weights, least, 
         if score > NEVER:
             score += weights[1] * log_ramp(h, HEADROOM_K[0], HEADROOM_K[1])
             score += weights[2] * log_ramp(airflow[k], AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
-        bound[k] = score
+        bound[setting] = score
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _best_in_scenario(
-    s, per, exhaust_steps, fixed_i, fixed_e, fixed_c, order, bound, least, row_energy, rest, target, airflow, noisy,
+    s, per, exhaust_steps, fixed_i, fixed_e, fixed_c, at, order, bound, least, row_energy, rest, target, airflow, noisy,
     weights, air, watts, processor, cooler, steps, speed_log, speed_factor, cooler_energy, factor, slope, decade,
     room, z, best,
 ):  # fmt: skip
@@ -106,17 +112,18 @@ def _best_in_scenario(
             continue
         if fixed_e >= 0 and (k - s * per) % exhaust_steps != fixed_e:
             continue
-        flow_score = weights[2] * log_ramp(airflow[k], AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
+        r = at[k]
+        flow_score = weights[2] * log_ramp(airflow[r], AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
         for c in range(steps):
             if fixed_c >= 0 and c != fixed_c:
                 continue
-            energy = row_energy[k] + rest[s] + cooler_energy[s, c]
+            energy = row_energy[r] + rest[s] + cooler_energy[s, c]
             if noisy[s] and energy > target:
                 continue
             h = processor_slack(
-                air[k], watts[s], processor[0], processor[1], processor[2], cooler[0],
-                cooler[1] * speed_factor[c] * factor[k], cooler[2], cooler[3], cooler[4],
-                speed_log[c], slope[k], decade[k], room[s], z,
+                air[r], watts[s], processor[0], processor[1], processor[2], cooler[0],
+                cooler[1] * speed_factor[c] * factor[r], cooler[2], cooler[3], cooler[4],
+                speed_log[c], slope[r], decade[r], room[s], z,
             )  # fmt: skip
             h = min(h, least[k])
             if h < 0.0:
@@ -131,7 +138,7 @@ def _best_in_scenario(
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def choose(
-    wanted, grid, manual, order, bound, least, row_energy, rest, target, airflow, noisy, weights, air, watts,
+    wanted, grid, manual, at, order, bound, least, row_energy, rest, target, airflow, noisy, weights, air, watts,
     processor, coolers, cooler_steps, cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade,
     room, z, rows, steps, figures,
 ):  # fmt: skip
@@ -143,12 +150,15 @@ def choose(
         (pairs, coolers) flags.
     grid, manual
         Intake and exhaust steps; which of the two groups keep one step in all scenarios.
-    order, bound, least, air
-        Per pair from ``row_bounds`` and ``part_slacks``: rows of each scenario by falling bound (pairs, 5, per), ...
+    at
+        (pairs, 5 * per): which row each pair's setting is; ``row_energy``, ``airflow``, ``air``, ``factor``, ``slope``
+        and ``decade`` go by rows.
+    order, bound, least
+        Per pair from ``row_bounds``: settings of each scenario by falling bound (pairs, 5, per), ...
     coolers
         (coolers, 5): R_solid, R_air, relative uncertainty, uncertainties of both exponents.
     rows, steps, figures
-        Out, (pairs, coolers, 5): chosen row and cooler step, -1 where none is met; (pairs, coolers, 3): least noise
+        Out, (pairs, coolers, 5): chosen setting and cooler step, -1 where none is met; (pairs, coolers, 3): least noise
         margin [dB], headroom [K] and airflow score over the scenarios they are judged in.
     """
     per = grid[0] * grid[1]
@@ -167,17 +177,17 @@ def choose(
                         for s in range(SCENARIO_COUNT):
                             _best_in_scenario(
                                 s, per, grid[1], i if manual[0] else -1, e if manual[1] else -1,
-                                c if cooler_manual[q] else -1, order[p, s], bound[p], least[p], row_energy, rest[p],
-                                target, airflow, noisy, weights, air[p], watts, processor, coolers[q], cooler_steps[q],
-                                speed_log[q], speed_factor[q], cooler_energy[q], factor[q], slope[q], decade[q],
-                                room, z, best,
+                                c if cooler_manual[q] else -1, at[p], order[p, s], bound[p], least[p], row_energy,
+                                rest[p], target, airflow, noisy, weights, air[p], watts, processor, coolers[q],
+                                cooler_steps[q], speed_log[q], speed_factor[q], cooler_energy[q], factor[q], slope[q],
+                                decade[q], room, z, best,
                             )  # fmt: skip
                             if best[0] <= NEVER:
                                 met = False
                                 break
                             found[s] = best
                             headroom = min(headroom, best[4])
-                            path = min(path, airflow[int(best[1])])
+                            path = min(path, airflow[at[p, int(best[1])]])
                             if noisy[s]:
                                 margin = min(margin, 10.0 * math.log10(target / max(best[3], 1e-30)))
                                 total += best[3]
@@ -216,7 +226,7 @@ speed_factor, cooler_energy, factor, slope, decade, room, z):  # fmt: skip
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def misses(
-    wanted, grid, manual, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
+    wanted, grid, manual, at, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
     cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z, miss, rows, steps,
 ):  # fmt: skip
     """Least miss (pairs, coolers) of every wanted candidate, and the rows and cooler steps (pairs, coolers, 5) it is
@@ -247,7 +257,7 @@ def misses(
                             if fixed_c >= 0 and c != fixed_c:
                                 continue
                             off = _offence(
-                                s, k, c, slack[p], row_energy, rest[p], target, noisy, air[p], watts, processor,
+                                s, at[p, k], c, slack[p], row_energy, rest[p], target, noisy, air[p], watts, processor,
                                 coolers[q],
                                 speed_log[q], speed_factor[q], cooler_energy[q], factor[q], slope[q], decade[q],
                                 room, z,

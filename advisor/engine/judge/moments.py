@@ -30,8 +30,8 @@ def part_moments(
     parts, scenarios = case.components, np.arange(5)
     model, own = drive_arrays((drive,)), np.zeros((1, 5, len(parts.names), 3))
     drive_own_rises(
-        figures, scenarios, parts.limit, parts.kind, parts.cross_m2, model.watts, model.surface, model.length,
-        model.height, arrays.film, own,
+        figures, scenarios, np.tile([0, 1], (5, 1)), parts.limit, parts.kind, parts.cross_m2, model.watts,
+        model.surface, model.length, model.height, arrays.film, own,
     )  # fmt: skip
     inner, inner_u, heat_u = arrays.processor
     found = np.zeros((5, len(parts.names), 2))

@@ -12,7 +12,7 @@ NOISE, NO_COMMON_SETTING = 0, LIMIT_COUNT + 1  # between them each limit, one up
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _quiet_enough(i, e, per, exhaust_steps, row_energy, rest, target, noisy, quietest_cooler):
+def _quiet_enough(i, e, per, exhaust_steps, at, row_energy, rest, target, noisy, quietest_cooler):
     """Whether the fans at fixed steps (-1 free) meet the noise target in every scenario it holds in."""
     for s in range(SCENARIO_COUNT):
         if not noisy[s]:
@@ -22,7 +22,7 @@ def _quiet_enough(i, e, per, exhaust_steps, row_energy, rest, target, noisy, qui
             r = k - s * per
             if (i >= 0 and r // exhaust_steps != i) or (e >= 0 and r % exhaust_steps != e):
                 continue
-            if row_energy[k] + rest[s] + quietest_cooler[s] <= target:
+            if row_energy[at[k]] + rest[s] + quietest_cooler[s] <= target:
                 found = True
                 break
         if not found:
@@ -31,7 +31,7 @@ def _quiet_enough(i, e, per, exhaust_steps, row_energy, rest, target, noisy, qui
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _limit_met(i, e, per, exhaust_steps, slack, limit):
+def _limit_met(i, e, per, exhaust_steps, at, slack, limit):
     """Whether a part but the processor stays below its limit in every scenario at some rows."""
     for s in range(SCENARIO_COUNT):
         found = False
@@ -39,7 +39,7 @@ def _limit_met(i, e, per, exhaust_steps, slack, limit):
             r = k - s * per
             if (i >= 0 and r // exhaust_steps != i) or (e >= 0 and r % exhaust_steps != e):
                 continue
-            if slack[k, limit] >= 0.0:
+            if slack[at[k], limit] >= 0.0:
                 found = True
                 break
         if not found:
@@ -49,7 +49,7 @@ def _limit_met(i, e, per, exhaust_steps, slack, limit):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _processor_met(
-    i, e, fixed_c, per, exhaust_steps, air, watts, processor, cooler, steps, speed_log, speed_factor, factor, slope,
+    i, e, fixed_c, per, exhaust_steps, at, air, watts, processor, cooler, steps, speed_log, speed_factor, factor, slope,
     decade, room, z,
 ):  # fmt: skip
     """Whether the processor stays below its limit in every scenario; searched from full speed downwards."""
@@ -59,13 +59,14 @@ def _processor_met(
             r = k - s * per
             if (i >= 0 and r // exhaust_steps != i) or (e >= 0 and r % exhaust_steps != e):
                 continue
+            row = at[k]
             for c in range(steps - 1, -1, -1):
                 if fixed_c >= 0 and c != fixed_c:
                     continue
                 h = processor_slack(
-                    air[k], watts[s], processor[0], processor[1], processor[2], cooler[0],
-                    cooler[1] * speed_factor[c] * factor[k], cooler[2], cooler[3], cooler[4],
-                    speed_log[c], slope[k], decade[k], room[s], z,
+                    air[row], watts[s], processor[0], processor[1], processor[2], cooler[0],
+                    cooler[1] * speed_factor[c] * factor[row], cooler[2], cooler[3], cooler[4],
+                    speed_log[c], slope[row], decade[row], room[s], z,
                 )  # fmt: skip
                 if h >= 0.0:
                     found = True
@@ -79,7 +80,7 @@ def _processor_met(
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def first_failures(
-    wanted, grid, manual, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
+    wanted, grid, manual, at, slack, row_energy, rest, target, noisy, air, watts, processor, coolers, cooler_steps,
     cooler_manual, speed_log, speed_factor, cooler_energy, factor, slope, decade, room, z, reason,
 ):  # fmt: skip
     """Fill ``reason`` (pairs, coolers) for wanted candidates: NOISE, 1 + limit, or NO_COMMON_SETTING.
@@ -99,7 +100,7 @@ def first_failures(
             for combination in range(free_i * free_e):
                 i = combination // free_e if manual[0] else -1
                 e = combination % free_e if manual[1] else -1
-                if _limit_met(i, e, per, grid[1], slack[p], limit):
+                if _limit_met(i, e, per, grid[1], at[p], slack[p], limit):
                     others[limit] = True
                     break
         for q in range(wanted.shape[1]):
@@ -114,11 +115,11 @@ def first_failures(
                 if not quiet:
                     for s in range(SCENARIO_COUNT):
                         quietest[s] = cooler_energy[q, s, c] if c >= 0 else cooler_energy[q, s, : cooler_steps[q]].min()
-                    quiet = _quiet_enough(i, e, per, grid[1], row_energy, rest[p], target, noisy, quietest)
+                    quiet = _quiet_enough(i, e, per, grid[1], at[p], row_energy, rest[p], target, noisy, quietest)
                 if not cool:
                     cool = _processor_met(
-                        i, e, c, per, grid[1], air[p], watts, processor, coolers[q], cooler_steps[q], speed_log[q],
-                        speed_factor[q], factor[q], slope[q], decade[q], room, z,
+                        i, e, c, per, grid[1], at[p], air[p], watts, processor, coolers[q], cooler_steps[q],
+                        speed_log[q], speed_factor[q], factor[q], slope[q], decade[q], room, z,
                     )  # fmt: skip
                 if quiet and cool:
                     break

@@ -6,16 +6,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from advisor.engine.case.case import Case, class_heat
+from advisor.engine.case.case import Case
 from advisor.engine.case.fans import FanSet
 from advisor.engine.desirability import weights_of
 from advisor.engine.inputs import Cooler, Drive
 from advisor.engine.judge.arrays import CaseArrays, CoolerArrays, case_arrays, cooler_arrays
-from advisor.engine.judge.cells import Cells, swayed
 from advisor.engine.judge.choice import MISS_DB, MISS_K, SCENARIO_COUNT, choose, cooler_rows, misses, row_bounds
 from advisor.engine.judge.reasons import first_failures
 from advisor.engine.judge.slacks import PROCESSOR
-from advisor.engine.pipeline import Load, Pairs, SharedAir, own_air, slacks
+from advisor.engine.pipeline import Load, Pairs, SharedAir, slacks
+from advisor.engine.search.rows import shared_rows
 from advisor.engine.thermal.temperatures import PASSING
 
 
@@ -63,9 +63,14 @@ class Verdict:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Arrays of some pairs over the rows of one air."""
+    """Arrays of some pairs over rows of air; ``at`` (pairs, n) says which row each pair's setting is.
+
+    ``slack`` and ``air`` (pairs, rows, ...), ``energy`` and ``airflow`` (rows,), ``factor``, ``slope`` and ``decade``
+    (coolers, rows); ``solved`` counts the networks they took.
+    """
 
     pairs: np.ndarray
+    at: np.ndarray
     slack: np.ndarray
     air: np.ndarray
     energy: np.ndarray
@@ -77,72 +82,48 @@ class Sheet:
     grid: np.ndarray
     manual: np.ndarray
 
-
-def sheets(bench: Bench, fans: FanSet, shared_with: SharedAir, cells: Cells, pairs: np.ndarray) -> list[Sheet]:
-    """Lay out pairs on the air they share; pairs whose own heat sways it get a sheet of their own."""
-    shared, found = [], []
-    heat = class_heat(bench.case, shared_with.drives)
-    for p in pairs:
-        if len(swayed(cells, heat, bench.loads[p].heat)):
-            own = own_air(bench.case, fans, shared_with, cells, bench.loads[p])
-            found.append(_sheet(bench, own, np.array([p])))
-        else:
-            shared.append(p)
-    if shared:
-        found.append(_sheet(bench, cells, np.array(shared)))
-    return found
+    @property
+    def solved(self) -> int:
+        """Number of networks solved."""
+        return len(self.energy)
 
 
-def _sheet(bench: Bench, cells: Cells, pairs: np.ndarray) -> Sheet:
+def sheet_of(bench: Bench, fans: FanSet, shared: SharedAir, pairs: np.ndarray) -> Sheet:
+    """Solve the air that pairs (sorted, all of one shared air) have with a set of fans, and lay them out on it."""
     case, coolers = bench.case, bench.coolers
     models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
     listed = Pairs(tuple(bench.drives[m] for m in models), model_of, tuple(bench.loads[p] for p in pairs))
-    slack, air = slacks(case, bench.arrays, cells, listed)
-    n = len(cells.scenario)
-    factor, slope, decade = (np.empty((len(coolers.count), n)) for _ in range(3))
-    cooler_rows(
-        cells.figures[:, 0, PASSING].copy(),
-        coolers.flow_exponent,
-        case.room.density,
-        cells.scenario,
-        factor,
-        slope,
-        decade,
-    )
+    rows = shared_rows(case, fans, shared, listed)
+    figures, scenario, cells = rows.joined("figures"), rows.joined("scenario"), rows.cells
+    slack, air = slacks(case, bench.arrays, figures, scenario, rows.users, listed)
+    factor, slope, decade = (np.empty((len(coolers.count), len(scenario))) for _ in range(3))
+    passing = figures[:, 0, PASSING].copy()
+    cooler_rows(passing, coolers.flow_exponent, case.room.density, scenario, factor, slope, decade)
     return Sheet(
-        pairs, slack, air, cells.mount_energy.sum(axis=1), listed.stacked("rest_energy"), cells.quality[:, 5].copy(),
-        factor, slope, decade, np.array(cells.grid), np.array([step.manual for step in cells.steps]),
+        pairs, rows.at, slack, air, rows.joined("mount_energy").sum(axis=1), listed.stacked("rest_energy"),
+        rows.joined("quality")[:, 5].copy(), factor, slope, decade,
+        np.array(cells.grid), np.array([step.manual for step in cells.steps]),
     )  # fmt: skip
 
 
 def choose_settings(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> Verdict:
     """Choose the best setting of every wanted candidate (pairs of the sheet, coolers)."""
-    pairs, n = len(sheet.pairs), len(sheet.energy)
+    pairs, n = sheet.at.shape
     per = n // SCENARIO_COUNT
     a, c = bench.arrays, bench.coolers
     bound, least = np.empty((pairs, n)), np.empty((pairs, n))
-    for p in range(pairs):
-        row_bounds(
-            sheet.slack[p],
-            sheet.energy,
-            sheet.rest[p],
-            a.target,
-            sheet.airflow,
-            a.noisy,
-            bench.weights,
-            least[p],
-            bound[p],
-        )
+    row_bounds(
+        sheet.at, sheet.slack, sheet.energy, sheet.rest, a.target, sheet.airflow, a.noisy, bench.weights, least, bound
+    )
     order = np.argsort(-bound.reshape(pairs, SCENARIO_COUNT, per), axis=2, kind="stable")
     order += (np.arange(SCENARIO_COUNT) * per)[None, :, None]
     rows = np.full((pairs, len(c.count), SCENARIO_COUNT), -1)
     steps, figures = np.zeros_like(rows), np.zeros((pairs, len(c.count), 3))
     choose(
-        wanted, sheet.grid, sheet.manual, order, bound, least, sheet.energy, sheet.rest, a.target, sheet.airflow,
-        a.noisy,
-        bench.weights, sheet.air, a.processor_watts, a.processor, c.figures, c.count, c.manual, c.speed_log,
-        c.speed_factor,
-        c.energy, sheet.factor, sheet.slope, sheet.decade, a.processor_room, a.z, rows, steps, figures,
+        wanted, sheet.grid, sheet.manual, sheet.at, order, bound, least, sheet.energy, sheet.rest, a.target,
+        sheet.airflow, a.noisy, bench.weights, sheet.air, a.processor_watts, a.processor, c.figures, c.count,
+        c.manual, c.speed_log, c.speed_factor, c.energy, sheet.factor, sheet.slope, sheet.decade, a.processor_room,
+        a.z, rows, steps, figures,
     )  # fmt: skip
     return Verdict(rows, steps, figures)
 
@@ -150,7 +131,7 @@ def choose_settings(bench: Bench, sheet: Sheet, wanted: np.ndarray) -> Verdict:
 def _common(bench: Bench, sheet: Sheet) -> tuple:
     a, c = bench.arrays, bench.coolers
     return (
-        sheet.grid, sheet.manual, sheet.slack, sheet.energy, sheet.rest, a.target, a.noisy, sheet.air,
+        sheet.grid, sheet.manual, sheet.at, sheet.slack, sheet.energy, sheet.rest, a.target, a.noisy, sheet.air,
         a.processor_watts,
         a.processor, c.figures, c.count, c.manual, c.speed_log, c.speed_factor, c.energy, sheet.factor, sheet.slope,
         sheet.decade, a.processor_room, a.z,
@@ -177,10 +158,11 @@ def least_of_pairs(bench: Bench, sheet: Sheet) -> np.ndarray:
     """Return (pairs,) no more than the miss of any candidate of each pair: all parts but the processor, any cooler's
     sound.
     """
-    a = bench.arrays
-    off = -np.delete(sheet.slack, PROCESSOR, axis=2).min(axis=2) / MISS_K
-    scenario = np.arange(off.shape[1]) // (off.shape[1] // SCENARIO_COUNT)
-    level = sheet.energy[None, :] + sheet.rest[:, scenario] + bench.coolers.quietest.min(axis=0)[scenario]
+    a, (pairs, n) = bench.arrays, sheet.at.shape
+    slack = np.delete(sheet.slack, PROCESSOR, axis=2)[np.arange(pairs)[:, None], sheet.at]
+    off = -slack.min(axis=2) / MISS_K
+    scenario = np.arange(n) // (n // SCENARIO_COUNT)
+    level = sheet.energy[sheet.at] + sheet.rest[:, scenario] + bench.coolers.quietest.min(axis=0)[scenario]
     loud = 10.0 * np.log10(np.maximum(level, 1e-30) / a.target) / MISS_DB
     off = np.maximum(off, np.where(a.noisy[scenario], loud, -np.inf))
     return off.reshape(len(off), SCENARIO_COUNT, -1).min(axis=2).max(axis=1)

@@ -15,10 +15,9 @@ from advisor.engine.fit import SCALES, Misfit, first_misfit
 from advisor.engine.fit import Build as FitBuild
 from advisor.engine.inputs import Brief, Catalogue, Cooler, Drive, Supply
 from advisor.engine.judge.choice import MISS_DB
-from advisor.engine.pipeline import solve_air
 from advisor.engine.search.contest import SETTING_CODES, Contest, candidate, carried
 from advisor.engine.search.fitting import Fitted, Misfits
-from advisor.engine.search.group import Sheet, least_misses, least_of_pairs, reasons, sheets
+from advisor.engine.search.group import Sheet, least_misses, least_of_pairs, reasons, sheet_of
 from advisor.engine.search.groups import SLIP, Group, groups
 from advisor.engine.search.outcome import DIGITS, Candidate, NearMiss
 from advisor.engine.search.space import Space
@@ -95,16 +94,15 @@ def _budget_miss(brief: Brief, price: np.ndarray) -> np.ndarray:
 
 
 def _judged(brief: Brief, space: Space, group: Group, wanted: np.ndarray) -> Iterator[NearMiss]:
-    """Yield the least miss of every sheet of wanted candidates of a group."""
+    """Yield the least miss of wanted candidates of a group."""
     contest, fans, price = group.contest, group.fans, group.price
     pairs = np.flatnonzero(wanted.any(axis=1))
     if not len(pairs):
         return
     budget = _budget_miss(brief, price)
-    cells = solve_air(contest.fitted.case, fans, group.air.shared)
-    for sheet in sheets(contest.bench, fans, group.air.shared, cells, pairs):
-        least = np.maximum(least_of_pairs(contest.bench, sheet)[:, None], budget[sheet.pairs])
-        yield from _of_sheet(space, group, sheet, np.where(wanted[sheet.pairs], least, np.inf), budget[sheet.pairs])
+    sheet = sheet_of(contest.bench, fans, group.air.shared, pairs)
+    least = np.maximum(least_of_pairs(contest.bench, sheet)[:, None], budget[pairs])
+    yield from _of_sheet(space, group, sheet, np.where(wanted[pairs], least, np.inf), budget[pairs])
 
 
 def _of_sheet(space: Space, group: Group, sheet: Sheet, least: np.ndarray, budget: np.ndarray) -> Iterator[NearMiss]:

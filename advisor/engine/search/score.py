@@ -13,10 +13,9 @@ import numpy as np
 from advisor.engine.case.fans import FanSet
 from advisor.engine.case.named import named_parts
 from advisor.engine.inputs import Brief, Catalogue, Enclosure
-from advisor.engine.pipeline import solve_air
 from advisor.engine.search.contest import SETTING_CODES, Contest, carried, contests, scored
 from advisor.engine.search.fitting import count_misfits, fitted_cases, part_misfits
-from advisor.engine.search.group import Verdict, choose_settings, reasons, sheets
+from advisor.engine.search.group import Verdict, choose_settings, reasons, sheet_of
 from advisor.engine.search.groups import SLIP, Group, groups
 from advisor.engine.search.nearest import nearest_miss
 from advisor.engine.search.outcome import ALTERNATIVES, EnclosureOutcome, Scored
@@ -154,20 +153,18 @@ def _judge(space: Space, group: Group, wanted: np.ndarray, tally: _Tally) -> Non
     pairs = np.flatnonzero(wanted.any(axis=1))
     if not len(pairs):
         return
-    shared = group.air.shared
-    cells = solve_air(contest.fitted.case, fans, shared)
-    tally.solves += len(cells.scenario)
-    for sheet in sheets(contest.bench, fans, shared, cells, pairs):
-        mask = np.ascontiguousarray(wanted[sheet.pairs])
-        verdict = choose_settings(contest.bench, sheet, mask)
-        refused = mask & ~verdict.accepted
-        if refused.any():
-            reason = reasons(contest.bench, sheet, refused)
-            for number, count in zip(*np.unique(reason[refused], return_counts=True), strict=True):
-                tally.rejected[SETTING_CODES[number]] += int(count)
-        tally.accepted += int(verdict.accepted.sum())
-        score = np.where(verdict.accepted, contest.score(verdict.figures, price[sheet.pairs]), -1.0)
-        _keep_best(space, contest, fans, sheet.pairs, verdict, score, price, tally)
+    sheet = sheet_of(contest.bench, fans, group.air.shared, pairs)
+    tally.solves += sheet.solved
+    mask = np.ascontiguousarray(wanted[pairs])
+    verdict = choose_settings(contest.bench, sheet, mask)
+    refused = mask & ~verdict.accepted
+    if refused.any():
+        reason = reasons(contest.bench, sheet, refused)
+        for number, count in zip(*np.unique(reason[refused], return_counts=True), strict=True):
+            tally.rejected[SETTING_CODES[number]] += int(count)
+    tally.accepted += int(verdict.accepted.sum())
+    score = np.where(verdict.accepted, contest.score(verdict.figures, price[pairs]), -1.0)
+    _keep_best(space, contest, fans, pairs, verdict, score, price, tally)
 
 
 def _count(tally: _Tally, code: str, mask: np.ndarray) -> None:

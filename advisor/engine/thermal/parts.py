@@ -98,26 +98,25 @@ def processor(
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def graphics(figures, drives_w, loss_w, watts, heat_u, r, r_u, n, n_u, density):
-    """Graphics chip's rise over ambient [K] and its variance [K2]; ``r`` [K/W] holds at the reference flow."""
-    factor, by_flow_log, decade = passing_factor(figures[PASSING], n, density)
+def graphics(passing_m3s, watts, r, r_u, n, n_u, density):
+    """Graphics chip's rise over its air [K], its derivative by ln(passing flow), and its own variance [K2].
+
+    ``r`` [K/W] holds at the reference flow.
+    """
+    factor, by_flow_log, decade = passing_factor(passing_m3s, n, density)
     own = watts * r * factor
-    variance, by_flow, by_heat = air_moments(figures, drives_w, loss_w)
-    total = with_own(
-        variance, by_flow, by_heat, figures[FLOW_VARIANCE], figures[OWN_FLOW], own * by_flow_log, own, heat_u
-    )
-    total += (own * r_u) ** 2 + (own * decade * n_u) ** 2 + DISCREPANCY_VARIANCE
-    return air_rise(figures, drives_w, loss_w) + own, total
+    return own, own * by_flow_log, (own * r_u) ** 2 + (own * decade * n_u) ** 2
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def with_rise(figures, drives_w, loss_w, rise, by_flow_log, by_heat_log, rise_u, heat_u):
+def with_rise(figures, drives_w, loss_w, rise, by_flow_log, by_heat_log, local, heat_u):
     """Rise over ambient [K] and variance [K2] of a part whose own ``rise`` is known with its slopes.
 
-    ``by_flow_log`` and ``by_heat_log`` are d(rise)/d ln(flow) and d(rise)/d ln(own heat); ``rise_u`` [K].
+    ``by_flow_log`` and ``by_heat_log`` are d(rise)/d ln(flow) and d(rise)/d ln(own heat); ``local`` [K2] is the
+    variance that its own rise alone brings.
     """
     variance, by_flow, by_heat = air_moments(figures, drives_w, loss_w)
     total = with_own(
         variance, by_flow, by_heat, figures[FLOW_VARIANCE], figures[OWN_FLOW], by_flow_log, by_heat_log, heat_u
     )
-    return air_rise(figures, drives_w, loss_w) + rise, total + rise_u * rise_u + DISCREPANCY_VARIANCE
+    return air_rise(figures, drives_w, loss_w) + rise, total + local + DISCREPANCY_VARIANCE
