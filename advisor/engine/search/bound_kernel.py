@@ -218,7 +218,7 @@ def _conclude(wanted, judged, known, cool, weights, best, miss):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, parts, judge, pairs, cooling, best, miss):
-    """Bound one set of fans; arguments as ``bounds.bound_inputs`` groups them. Returns the number of networks solved."""
+    """Bound one set of fans; arguments as ``bounds.bound_inputs`` groups them. Returns how many networks it solved."""
     gpu, cooled, z, target, noisy, weights = judge
     drives_w, loss_w, off_d, rest = pairs[2], pairs[3], pairs[4], pairs[7]
     count, solved, limit_of = wanted.shape[0], 0, parts[9]

@@ -169,7 +169,7 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
 
 
 def _heat_corners(case: Case, drives_w: np.ndarray, loss_w: np.ndarray) -> np.ndarray:
-    """Heat (5, 4, nz) [W] of drives, supply and graphics blower where it weighs fresh shares, least and most of each."""
+    """Heat (5, 4, nz) [W] of drives, supply and graphics blower where it weighs fresh shares, least and most."""
     network = case.plumbing.network
     corners = []
     for d in (drives_w.min(axis=0), drives_w.max(axis=0)):

@@ -101,7 +101,7 @@ class Group:
 
     @cached_property
     def noise_margin(self) -> np.ndarray:
-        """Best noise margin [dB] (pairs, coolers) of its candidates; below 0 none of their settings meets the target."""
+        """Best noise margin [dB] (pairs, coolers) of its candidates; below 0 no setting meets the target."""
         return self.field.noise_margin(self.index)
 
     def static_bound(self) -> np.ndarray:
