@@ -12,9 +12,9 @@ from advisor.engine.airflow.kernel import FAN, PASSIVE, TABLE
 from advisor.engine.airflow.solver import Ambient, CurveTable, curve_arrays, solve
 from advisor.engine.constants import LINEAR_BELOW_PA, REFERENCE_DENSITY
 from advisor.engine.curves import FallingCurve, FanCurve, falling_curve, straight_curve
-from tests.references.network_peers import Peer, epanet_flows, random_peer, scipy_flows
+from tests.references.network_peers import TABLE_END_M3S, Peer, epanet_flows, random_peer, scipy_flows
 
-# Six nodes, ten branches (from, to, Pa s/m3, Pa s2/m6; 5 is outside), a fan at full and one at 0.8 of its speed, and the
+# Six nodes, ten branches (from, to, Pa s/m3, Pa s2/m6; 5 is outside), a fan at full speed and one at 0.8 of it, and the
 # flows [l/s] of scipy's root on the smooth laws and of EPANET 2.2 (toolkit, double precision) on 501-point tables, both
 # computed with programs of their own.
 SIX_NODES = (
@@ -45,7 +45,11 @@ POINTS = 101
 
 
 def volume_flows(
-    ends: np.ndarray, zones: int, alpha: np.ndarray, beta: np.ndarray, curves: dict[int, tuple[int, FallingCurve]],
+    ends: np.ndarray,
+    zones: int,
+    alpha: np.ndarray,
+    beta: np.ndarray,
+    curves: dict[int, tuple[int, FallingCurve]],
     speed: np.ndarray,
 ) -> tuple[np.ndarray, np.ndarray]:
     """Flows [m3/s] and pressures [Pa] of one level, isothermal network; ``curves`` maps branches to (kind, curve)."""
@@ -55,13 +59,14 @@ def volume_flows(
         of[b], kind[b] = k, what
     known = [curve for _, curve in curves.values()]
     network = Network(
-        tuple(map(str, range(zones))), (), ends[:, 0].copy(), ends[:, 1].copy(), kind, np.zeros(nb, np.int64), np.ones(nb),
-        np.zeros(zones + 1), np.zeros(nb), np.zeros(zones), 0.3,
+        tuple(map(str, range(zones))), (), ends[:, 0].copy(), ends[:, 1].copy(), kind, np.zeros(nb, np.int64),
+        np.ones(nb), np.zeros(zones + 1), np.zeros(nb), np.zeros(zones), 0.3,
     )  # fmt: skip
     one, rows, columns = np.ones(1), np.zeros((1, zones)), np.zeros((1, nb))
+    room = Ambient(20.0 * one, REFERENCE_DENSITY * one, one, 1006.0 * one)
     found = solve(
         network, CurveTable(of, kind, curve_arrays(known), tuple(known)), alpha[None, :], beta[None, :], speed[None, :],
-        columns + 1.0, Ambient(20.0 * one, REFERENCE_DENSITY * one, one, 1006.0 * one), rows, rows, columns, coupled=False,
+        columns + 1.0, room, rows, rows, columns, coupled=False,
     )  # fmt: skip
     return found.mass_flow[0] / REFERENCE_DENSITY, found.pressure[0]
 
@@ -71,7 +76,8 @@ def straight(points: tuple[np.ndarray, np.ndarray]) -> FallingCurve:
 
 
 def smooth(points: tuple[np.ndarray, np.ndarray]) -> FallingCurve:
-    return falling_curve(FanCurve(tuple(zip(*(map(float, axis) for axis in points), strict=True)), 1.0, REFERENCE_DENSITY))
+    pairs = tuple((float(q), float(p)) for q, p in zip(*points, strict=True))
+    return falling_curve(FanCurve(pairs, 1.0, REFERENCE_DENSITY))
 
 
 def own_flows(peer: Peer, points: int = 0) -> np.ndarray:
@@ -129,7 +135,6 @@ def test_pipe_network_has_the_flows_that_hardy_cross_ends_with():
         flows = hardy_cross_round(flows)
     # 0.5 m3/s enter at C, by a fan too steep to give anything else, and leave at B (outside)
     steep = straight((np.array([0.5 - 1e-6, 0.5 + 1e-6]), np.array([1e6, -1e6])))
-    ends = np.array([(0, 1), (1, 2), (2, 0), (1, 3), (3, 2), (3, 0)])
     names = {"C": 0, "A": 1, "D": 2, "B": 3}
     ends = np.array([(names[i], names[j]) for i, j in ("CA", "AD", "DC", "AB", "BD", "BC")])
     loss = np.append(PIPES_K, 0.0)
@@ -146,25 +151,25 @@ def test_pipe_network_has_the_converged_flows():
     assert flows == pytest.approx((0.27466906, 0.06418224, -0.22533094, 0.21048682, -0.28951318), abs=1e-8)
 
 
-@cache
-def peers_without_backflow() -> tuple[tuple[Peer, np.ndarray], ...]:
-    """Random networks whose fans all blow forward and whose flows stay within the tables, with our flows."""
-    rng, found = np.random.default_rng(1), []
-    while len(found) < COUNT:
-        peer = random_peer(rng)
-        flows = own_flows(peer, POINTS)
-        if flows[peer.passive :].min() > 1e-5 and np.abs(flows).max() < 0.06:
-            found.append((peer, flows))
-    return tuple(found)
+def within_reach_of_epanet(peer: Peer, flows: np.ndarray) -> bool:
+    """Whether all fans blow forward, within their points, and all losses are within their tables."""
+    own = flows[peer.passive :] / peer.speeds
+    ends = np.array([flow[-1] for flow, _ in peer.fans])
+    return bool(np.all((own > 0.02 * ends) & (own < 0.98 * ends)) and np.abs(flows).max() < TABLE_END_M3S)
 
 
 def test_random_networks_have_the_flows_of_epanet_on_the_same_tables(tmp_path):
-    worst = [
-        np.abs(epanet_flows(peer, POINTS, tmp_path) - flows).max() / np.abs(flows).max()
-        for peer, flows in peers_without_backflow()
-    ]
-    assert len(worst) == COUNT
-    assert max(worst) < 1e-6
+    rng, differences, tried = np.random.default_rng(1), [], 0
+    while len(differences) < COUNT:
+        peer = random_peer(rng)
+        flows = own_flows(peer, POINTS)
+        if within_reach_of_epanet(peer, flows):
+            theirs, tried = epanet_flows(peer, POINTS, tmp_path), tried + 1
+            if theirs is not None:
+                differences.append(np.abs(theirs - flows).max() / np.abs(flows).max())
+    assert max(differences) < 1e-6
+    # about a quarter has fans in each other's way, on which EPANET itself warns that it did not converge
+    assert tried < 1.5 * COUNT
 
 
 @cache
@@ -188,16 +193,17 @@ def test_random_networks_have_the_flows_of_scipy_on_the_smooth_laws():
 
 def test_some_of_them_have_fans_that_are_pushed_back():
     pushed = [peer for peer, flows in smooth_peers() if flows[peer.passive :].min() < -1e-4]
-    assert len(pushed) >= 20
+    assert len(pushed) >= 10
 
 
 def test_mass_balances_within_a_billionth_of_the_throughflow():
+    """Where air only goes round inside, what comes in and out is nothing at all."""
     for peer, flows in smooth_peers():
         left = np.zeros(peer.zones + 1)
         np.subtract.at(left, peer.ends[:, 0], flows)
         np.add.at(left, peer.ends[:, 1], flows)
-        outside = np.abs(flows[(peer.ends == peer.zones).any(axis=1)]).sum() / 2
-        assert np.abs(left).max() < 1e-9 * outside
+        throughflow = np.abs(flows[(peer.ends == peer.zones).any(axis=1)]).sum() / 2
+        assert np.abs(left).max() < 1e-9 * throughflow or throughflow < 1e-15
 
 
 def test_turning_the_passive_branches_around_turns_their_flows():

@@ -115,15 +115,16 @@ def solve(
     Newton on flows and pressures, after Todini & Pilati (1988), 'A gradient algorithm for the analysis of pipe
     networks'.
     """
+    # arrays of any other layout would make numba compile the kernel anew
+    given = [np.ascontiguousarray(a) for a in (alpha, beta, speed, scale, wall, heat_zone, heat_branch)]
+    room = (ambient.temperature_c, ambient.density, ambient.viscosity_ratio, ambient.heat_capacity)
     n, nb = alpha.shape
     nz = len(network.zones)
     flow, pressure, rise = np.zeros((n, nb)), np.zeros((n, nz)), np.zeros((n, nz))
     residual = np.zeros(n)
     steps = solve_batch(
         network.frm, network.to, curves.kind, curves.of, network.z_zone, network.z_branch, curves.arrays,
-        alpha, beta, speed, scale, wall, heat_zone, heat_branch,
-        ambient.temperature_c, ambient.density, ambient.viscosity_ratio, ambient.heat_capacity,
-        coupled, flow, pressure, rise, residual,
+        *given, *(np.ascontiguousarray(a) for a in room), coupled, flow, pressure, rise, residual,
     )  # fmt: skip
     _check(pressure, residual)
     return Flows(flow, pressure, rise, int(steps))
