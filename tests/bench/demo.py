@@ -10,6 +10,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from advisor.project.kernel_cache import kernel_folder
+
 ROOT = Path(__file__).resolve().parents[2]
 
 
@@ -26,8 +28,8 @@ def demo_data() -> Iterator[dict[str, str]]:
 
 def kernel_cache() -> str:
     """Where compiled kernels are kept."""
-    data = Path(os.environ.get("BAYWIND_DATA", "var"))
-    return os.environ.get("NUMBA_CACHE_DIR", str((ROOT / data).resolve() / "numba"))
+    data = (ROOT / os.environ.get("BAYWIND_DATA", "var")).resolve()
+    return os.environ.get("NUMBA_CACHE_DIR") or str(kernel_folder(data))
 
 
 def manage(environment: dict[str, str], *arguments: str) -> subprocess.CompletedProcess[str]:
