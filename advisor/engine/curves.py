@@ -93,7 +93,7 @@ def envelope(points: tuple[Point, ...]) -> tuple[np.ndarray, np.ndarray, float]:
     if not np.all(np.isfinite(raw)) or raw[0] <= 0:
         raise InputError(f"a fan curve needs a shut-off pressure above zero, not {raw[0]:g} Pa")
     upper = np.maximum.accumulate(raw[::-1])[::-1]
-    dips = np.flatnonzero(upper > raw * (1 + 1e-12))
+    dips = np.flatnonzero(upper > raw + 1e-12 * raw[0])
     stall = float(flow[dips[-1] + 1]) if len(dips) else 0.0
     least = _TILT * upper[0] * np.diff(flow) / flow[-1]
     for k in range(len(flow) - 2, -1, -1):
