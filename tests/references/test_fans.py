@@ -1,86 +1,172 @@
-"""Fan laws and fans together, against handbook rules, worked examples and closed forms."""
+"""Fans in networks against what handbooks say of them: alone, side by side, one behind the other, slower, at rest."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from advisor.engine.curves import FanCurve, falling_curve
-from advisor.engine.power.draw import fan_watts
-from tests.references.networks import Sketch, ours
+from advisor.engine.curves import FallingCurve, FanCurve, falling_curve
+from tests.engine.airflow.plain_network import Branch, PlainNetwork
+from tests.engine.airflow.side_by_side import solve_all
 
-# p = 20 (1 - (Q/0.03)^2) Pa, tabulated finely enough that the cubic through it is the parabola to 1e-7.
-SHUT_OFF, FREE = 20.0, 0.03
-FLOW = np.linspace(0.0, FREE, 400)
-PARABOLA = falling_curve(FanCurve(tuple(zip(FLOW, SHUT_OFF * (1 - (FLOW / FREE) ** 2), strict=True)), 1.0))
-SYSTEM = SHUT_OFF / FREE**2
+# The fan and the system of the closed forms: p = p0 (1 - (Q/Q0)^2), p = K Q^2 with K = p0/Q0^2.
+P0, Q0 = 20.0, 0.03
+K = P0 / Q0**2
+DENSITY = 1.2
+CURVE = FanCurve(((0.0, 24.0), (0.008, 18.6), (0.016, 15.4), (0.024, 8.2), (0.032, 0.0)), 1200.0)
 
 
-def through(net, which=0):
-    return ours(net, fan=PARABOLA)[0][which]
+def parabola(p0: float = P0, q0: float = Q0) -> FallingCurve:
+    """One quadratic piece, which goes on as itself to the right."""
+    return FallingCurve(np.zeros(1), np.array([[p0, 0.0, -p0 / q0**2, 0.0]]), q0, p0 / q0**2, 1.0, DENSITY, 0.0)
 
 
-def test_one_fan_meets_its_system_where_the_curves_cross():
-    """Closed form: Q0 / sqrt(2)."""
-    net = Sketch(1, ((0, -1, 0.0, SYSTEM),), ((-1, 0, 1.0),))
-    assert through(net) == pytest.approx(0.0212132, abs=2e-6)
+def volume_flows(*branches: Branch, zones: int = 1, density: float = DENSITY) -> np.ndarray:
+    """Flows [m3/s] of a level network without heat."""
+    none = (0.0,) * zones
+    return solve_all([PlainNetwork(branches, none, none, none, density=density)]).mass_flow[0] / density
 
 
-def test_parallel_fans_add_their_flows():
-    """Fans in parallel add flow at equal pressure (fan engineering texts); closed form Q0 / sqrt(1.25)."""
-    net = Sketch(1, ((0, -1, 0.0, SYSTEM),), ((-1, 0, 1.0), (-1, 0, 1.0)))
-    assert through(net) == pytest.approx(0.0268328, abs=2e-6)
+def pressures(*branches: Branch, zones: int = 1) -> np.ndarray:
+    none = (0.0,) * zones
+    return solve_all([PlainNetwork(branches, none, none, none)]).pressure[0]
 
 
-def test_fans_in_series_add_their_pressures():
-    """Fans in series add pressure at equal flow; closed form Q0 sqrt(2/3)."""
-    net = Sketch(2, ((1, -1, 0.0, SYSTEM),), ((-1, 0, 1.0), (0, 1, 1.0)))
-    assert through(net) == pytest.approx(0.0244949, abs=2e-6)
+def system(loss: float = K) -> Branch:
+    return Branch(0, -1, beta=loss)
 
 
-def test_a_second_fan_in_parallel_adds_less_than_its_flow_in_a_real_system():
-    """A maker's note on parallel fans shows +32 % rather than +100 % in a system (read off a graph)."""
-    one = through(Sketch(1, ((0, -1, 0.0, SYSTEM),), ((-1, 0, 1.0),)))
-    two = through(Sketch(1, ((0, -1, 0.0, SYSTEM),), ((-1, 0, 1.0),) * 2))
-    assert 1.1 < two / one < 1.5
+# Closed forms, after two fan texts on n equal fans in series and in parallel.
+def test_single_fan_works_where_curves_cross():
+    flow = volume_flows(Branch(-1, 0, curve=parabola(), speed=1.0), system())[1]
+    assert flow == pytest.approx(0.0212132, abs=1e-7)
+    assert flow == pytest.approx(Q0 / math.sqrt(2), rel=1e-9)
 
 
-@given(st.floats(0.1, 3.0))
-def test_affinity_laws_hold_where_losses_are_quadratic(ratio):
-    """Q ~ N and p ~ N^2 (AMCA 201, ASHRAE Handbook)."""
-    ways = ((0, 1, 0.0, 3e4), (1, -1, 0.0, 2e4), (0, -1, 0.0, 9e4), (-1, 1, 0.0, 8e4))
-    slow, fast = (ours(Sketch(2, ways, ((-1, 0, w), (1, -1, 0.7 * w))), fan=PARABOLA) for w in (1.0, ratio))
-    # the straight stretch below 1e-3 Pa is not quadratic: leave pressures near it alone
-    if min(np.abs(slow[1]).min(), np.abs(fast[1]).min()) > 2e-3:
-        assert fast[0] == pytest.approx(ratio * slow[0], rel=1e-9)
-        assert fast[1] == pytest.approx(ratio**2 * slow[1], rel=1e-9)
+def test_parallel_fans_add_flow_at_equal_pressure():
+    fan = Branch(-1, 0, curve=parabola(), speed=1.0)
+    flow = volume_flows(fan, fan, system())[2]
+    assert flow == pytest.approx(0.0268328, abs=1e-7)
+    assert flow == pytest.approx(Q0 / math.sqrt(1.25), rel=1e-9)
 
 
-def test_power_follows_the_cube_of_speed():
-    """6 hp at 2000 rpm -> 2.53 hp at 1500 rpm (university homework with answers)."""
-    assert float(fan_watts(6.0, 1500.0, 2000.0)) == pytest.approx(2.53125, abs=1e-5)
+def test_fans_of_one_mount_are_parallel_fans():
+    fan = Branch(-1, 0, curve=parabola(), speed=1.0)
+    as_two = volume_flows(fan, fan, system())[2]
+    assert volume_flows(replace(fan, scale=2.0), system())[1] == pytest.approx(as_two, rel=1e-9)
 
 
-def test_a_fan_at_rest_is_a_loss_and_no_hole():
-    rest = Sketch(2, ((1, -1, 0.0, SYSTEM),), ((-1, 0, 1.0), (0, 1, 0.0)))
-    open_ = Sketch(2, ((1, -1, 0.0, SYSTEM), (0, 1, 0.0, 1.0)), ((-1, 0, 1.0),))
-    assert 0 < through(rest) < 0.95 * through(open_)
+def test_fans_in_series_add_pressure_at_equal_flow():
+    row = Branch(-1, 0, curve=parabola(), speed=1.0), Branch(0, 1, curve=parabola(), speed=1.0), Branch(1, -1, beta=K)
+    flow = volume_flows(*row, zones=2)[2]
+    assert flow == pytest.approx(0.0244949, abs=1e-7)
+    assert flow == pytest.approx(Q0 * math.sqrt(2 / 3), rel=1e-9)
 
 
-def test_a_fan_at_rest_loses_as_its_curve_does_at_vanishing_speed():
-    """The tail of p0 (1 - (Q/Q0)^2) is the loss p0/Q0^2 Q^2: with the system's own in series, Q0/sqrt(3)."""
-    rest = Sketch(2, ((1, -1, 0.0, SYSTEM),), ((-1, 0, 1.0), (0, 1, 0.0)))
-    assert through(rest) == pytest.approx(FREE / np.sqrt(3), rel=1e-4)
+def test_two_parallel_fans_deliver_twice_as_much_freely():
+    fan, wide = Branch(-1, 0, curve=parabola(), speed=1.0), system(loss=1e-3)
+    one, two = volume_flows(fan, wide)[1], volume_flows(fan, fan, wide)[2]
+    assert two / one == pytest.approx(2.0, rel=1e-6)
 
 
-def test_a_measured_loss_at_rest_replaces_the_tail():
-    curve = FanCurve(((0.0, 20.0), (0.015, 15.0), (0.03, 0.0)), 1.0, rest_loss_pa_s2_m6=5e4)
-    assert falling_curve(curve).tail == 5e4
+def test_two_fans_in_a_row_shut_off_at_twice_the_pressure():
+    fan = Branch(-1, 0, curve=parabola(), speed=1.0)
+    one = pressures(fan, Branch(0, -1, beta=1e12))[0]
+    two = pressures(fan, replace(fan, frm=0, to=1), Branch(1, -1, beta=1e12), zones=2)[1]
+    assert one == pytest.approx(P0, rel=1e-4)
+    assert two / one == pytest.approx(2.0, rel=1e-4)
 
 
-def test_a_stall_dip_becomes_its_envelope_and_is_marked():
-    dip = falling_curve(FanCurve(((0.0, 20.0), (0.01, 14.0), (0.015, 16.0), (0.03, 0.0)), 1.0))
-    assert dip.stall_flow_m3s == 0.015
-    pressures = [dip.pressure(q) for q in np.linspace(0, 0.04, 200)]
-    assert np.all(np.diff(pressures) < 0)
-    assert dip.pressure(0.01) >= 16.0
+# A maker's note on parallel fans reads 1.9 and 2.5 units of flow off a graph: a third more, not twice as much.
+def test_parallel_fans_gain_less_the_tighter_the_system():
+    fan = Branch(-1, 0, curve=parabola(), speed=1.0)
+    systems = [system(share * K) for share in (0.1, 0.3, 0.8, 3.0)]
+    gains = [volume_flows(fan, fan, one)[2] / volume_flows(fan, one)[1] for one in systems]
+    assert gains == sorted(gains, reverse=True)
+    assert 1.0 < gains[-1] < gains[0] < 2.0
+    assert gains[2] == pytest.approx(2.5 / 1.9, abs=0.02)
+
+
+# A university homework with answers: 6000 cfm at 4 in of water and 2000 rpm become 4500 cfm at 2.25 in at 1500 rpm.
+def test_slower_fan_has_the_flow_and_pressure_of_the_worked_example():
+    fan = falling_curve(FanCurve(((0.0, 7.0), (3000.0, 6.0), (6000.0, 4.0), (9000.0, 0.0)), 2000.0))
+    network = Branch(-1, 0, curve=fan, speed=1.0), Branch(0, -1, beta=4.0 / 6000.0**2)
+    assert volume_flows(*network)[1] == pytest.approx(6000.0, abs=0.5)
+    slow = replace(network[0], speed=0.75), network[1]
+    assert volume_flows(*slow)[1] == pytest.approx(4500.0, abs=0.5)
+    assert pressures(*slow)[0] == pytest.approx(2.25, abs=5e-4)
+
+
+# Affinity laws (AMCA 201, ASHRAE): exact where every loss is quadratic.
+@pytest.mark.parametrize("speed", [0.4, 0.7, 1.3])
+def test_affinity_laws_are_exact_with_quadratic_losses(speed):
+    fan, other = Branch(-1, 0, beta=4e3, curve=falling_curve(CURVE), speed=1.0), Branch(1, -1, beta=9e3)
+    ways = Branch(0, 1, beta=2e4), Branch(0, 1, beta=7e4), Branch(0, -1, beta=3e5), other
+    full, slow = (volume_flows(replace(fan, speed=w), *ways, zones=2) for w in (1.0, speed))
+    assert slow == pytest.approx(speed * full, rel=1e-9)
+    at_full, at_slow = (pressures(replace(fan, speed=w), *ways, zones=2) for w in (1.0, speed))
+    assert at_slow == pytest.approx(speed**2 * at_full, rel=1e-9)
+
+
+def test_a_filter_makes_a_slow_fan_deliver_less_than_its_share():
+    fan, way = Branch(-1, 0, curve=falling_curve(CURVE), speed=1.0), Branch(0, -1, alpha=400.0, beta=2e3)
+    full, slow = (volume_flows(replace(fan, speed=w), way)[1] for w in (1.0, 0.5))
+    assert slow < 0.49 * full
+
+
+@pytest.mark.parametrize("density", [0.9, 1.0, 1.25])
+def test_thin_air_leaves_the_volume_flow(density):
+    network = Branch(-1, 0, curve=falling_curve(CURVE), speed=1.0), Branch(0, -1, beta=2e4)
+    assert volume_flows(*network, density=density)[1] == pytest.approx(volume_flows(*network)[1], rel=1e-9)
+
+
+def beside(resting: Branch) -> np.ndarray:
+    """Flows of a running fan, a branch that shares its zone, and the way out."""
+    return volume_flows(Branch(-1, 0, curve=falling_curve(CURVE), speed=1.0), resting, Branch(0, -1, beta=2e4))
+
+
+def test_fan_at_rest_is_a_loss_and_no_hole():
+    curve = falling_curve(CURVE)
+    at_rest = beside(Branch(-1, 0, beta=1e3, curve=curve, speed=0.0))
+    opening = beside(Branch(-1, 0, beta=1e3 + curve.tail * 1.2 / curve.density_kg_m3))
+    hole = beside(Branch(-1, 0, beta=1e3))
+    assert at_rest == pytest.approx(opening, rel=1e-9)
+    assert abs(at_rest[1]) < 0.8 * abs(hole[1])
+    assert at_rest[1] < 0
+
+
+def test_fans_at_rest_side_by_side_share_their_flow():
+    curve = falling_curve(CURVE)
+    pair = beside(Branch(-1, 0, curve=curve, speed=0.0, scale=2.0))
+    as_one = beside(Branch(-1, 0, beta=curve.tail / 4 * 1.2 / curve.density_kg_m3))
+    assert pair == pytest.approx(as_one, rel=1e-9)
+
+
+def test_measured_loss_at_rest_replaces_the_curves():
+    measured = falling_curve(replace(CURVE, rest_loss_pa_s2_m6=9e3))
+    at_rest = beside(Branch(-1, 0, curve=measured, speed=0.0))
+    assert at_rest == pytest.approx(beside(Branch(-1, 0, beta=9e3)), rel=1e-9)
+
+
+def test_a_fan_that_slows_down_comes_to_rest_evenly():
+    flows = [beside(Branch(-1, 0, curve=falling_curve(CURVE), speed=w))[1] for w in (1e-2, 1e-3, 1e-5, 0.0)]
+    assert flows[2] == pytest.approx(flows[3], rel=1e-3)
+    assert flows == sorted(flows, reverse=True)
+
+
+def test_a_fan_too_weak_is_pushed_back_and_resists():
+    weak = beside(Branch(-1, 0, curve=falling_curve(CURVE), speed=0.3))
+    rest = beside(Branch(-1, 0, curve=falling_curve(CURVE), speed=0.0))
+    assert rest[1] < weak[1] < 0
+
+
+def test_stall_dip_gives_the_flow_of_its_envelope():
+    dipped = FanCurve(((0.0, 24.0), (0.008, 13.0), (0.016, 15.4), (0.024, 8.2), (0.032, 0.0)), 1200.0)
+    bridged = FanCurve(((0.0, 24.0), (0.008, 15.4), (0.016, 15.4), (0.024, 8.2), (0.032, 0.0)), 1200.0)
+    fans = [Branch(-1, 0, curve=falling_curve(curve), speed=1.0) for curve in (dipped, bridged)]
+    for loss in (1e5, 2e5, 4e5):
+        one, other = (volume_flows(fan, system(loss))[1] for fan in fans)
+        assert one == pytest.approx(other, rel=1e-6)
