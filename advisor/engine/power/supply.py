@@ -106,8 +106,8 @@ def efficiency_at(supply: Supply, share: ArrayLike) -> Array:
     >>> from advisor.engine.inputs import FanCurve
     >>> points = ((0.1, 0.84), (0.2, 0.87), (0.5, 0.90), (1.0, 0.87))
     >>> supply = Supply("S", "", "atx", 0.14, 500.0, 480.0, points, (), "", FanCurve((), 0.0), (), 0.0, 0.0, 0.0)
-    >>> efficiency_at(supply, [0.0, 0.05, 0.5]).round(4)
-    array([0.    , 0.7778, 0.9   ])
+    >>> efficiency_at(supply, [0.0, 0.05, 0.5]).round(4).tolist()
+    [0.0, 0.7778, 0.9]
     """
     shares = _checked_share(supply, np.asarray(share, dtype=float))
     curve = _efficiency_curve(supply.code, supply.efficiency)
