@@ -120,7 +120,7 @@ def slacks(
         models.length, models.height, arrays.film, own,
     )  # fmt: skip
     slack, air = np.empty((count, n, LIMIT_COUNT)), np.empty((count, n, PROCESSOR_AIR))
-    limits, heat = np.array([limits_c(case, pairs.drives[m]) for m in pairs.model_of]), pairs.heat
+    limits, heat = np.array([limits_c(case, drive) for drive in pairs.drives])[pairs.model_of], pairs.heat
     part_slacks(
         figures, scenario, users, parts.limit, parts.cross_m2, own, arrays.graphics, arrays.cooled,
         case.room.temperature_c, case.room.density, arrays.heat_u, arrays.z, pairs.model_of, heat.drives, heat.loss,

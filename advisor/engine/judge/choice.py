@@ -114,11 +114,12 @@ def _best_in_scenario(
             continue
         r = at[k]
         flow_score = weights[2] * log_ramp(airflow[r], AIRFLOW_SCORE[0], AIRFLOW_SCORE[1])
+        quieter, cooler_by = np.inf, -1.0  # energy and headroom of a step of this row that can be met
         for c in range(steps):
             if fixed_c >= 0 and c != fixed_c:
                 continue
             energy = row_energy[r] + rest[s] + cooler_energy[s, c]
-            if noisy[s] and energy > target:
+            if (noisy[s] and energy > target) or (energy >= quieter and cooler_by >= least[k]):
                 continue
             h = processor_slack(
                 air[r], watts[s], processor[0], processor[1], processor[2], cooler[0],
@@ -126,8 +127,9 @@ def _best_in_scenario(
                 speed_log[c], slope[r], decade[r], room[s], z,
             )  # fmt: skip
             h = min(h, least[k])
-            if h < 0.0:
-                continue
+            if h < 0.0 or (energy >= quieter and cooler_by >= h):
+                continue  # louder and no cooler is never better
+            quieter, cooler_by = energy, h
             score = flow_score + weights[1] * log_ramp(h, HEADROOM_K[0], HEADROOM_K[1])
             if noisy[s]:
                 margin = 10.0 * math.log10(target / max(energy, 1e-30))

@@ -14,8 +14,10 @@ from numba import njit
 from advisor.engine.thermal.convection import (
     air_cooled_rise,
     air_cooled_slope,
-    drive_rise_and_slopes,
+    forced_film_and_slope,
+    free_growth,
     radiation_film,
+    settled_rise,
 )
 from advisor.engine.thermal.parts import DRIVE_FILM_U_REL, air_moments, air_rise, graphics, with_rise
 from advisor.engine.thermal.temperatures import CAGE, FLOW_VARIANCE, OWN_FLOW, PASSING
@@ -37,17 +39,23 @@ def drive_own_rises(figures, scenario, models, limit_of, kind, cross, watts, sur
     ``models`` (n, 2) are the first of the models that each row counts for, and the one after the last. ``watts``
     (models, 5); ``film`` (5, 5): temperature, density, viscosity, conductivity, Prandtl number by scenario.
     """
+    growth, scale, h_rad = np.empty((5, watts.shape[0])), np.empty((5, watts.shape[0])), np.empty(5)
+    for s in range(5):
+        t, rho, mu, lam, pr = film[s, 0], film[s, 1], film[s, 2], film[s, 3], film[s, 4]
+        h_rad[s] = radiation_film(t + DRIVE_WARMER_K, DRIVE_EMISSIVITY, DRIVE_VIEW)
+        for v in range(watts.shape[0]):
+            growth[s, v], scale[s, v] = free_growth(height[v], t, rho, mu, lam, pr)
     for k in range(figures.shape[0]):
-        for v in range(models[k, 0], models[k, 1]):
-            s = scenario[k]
-            t, rho, mu, lam, pr = film[s, 0], film[s, 1], film[s, 2], film[s, 3], film[s, 4]
-            h_rad = radiation_film(t + DRIVE_WARMER_K, DRIVE_EMISSIVITY, DRIVE_VIEW)
-            for c in range(limit_of.shape[0]):
-                if limit_of[c] != DRIVE:
-                    continue
-                speed = figures[k, c, PASSING] / cross[c] if kind[c] == CAGE else 0.0
-                rise, by_speed, by_power = drive_rise_and_slopes(
-                    watts[v, s], surface[v], speed, length[v], height[v], t, rho, mu, lam, pr, h_rad
+        s = scenario[k]
+        rho, mu, lam, pr = film[s, 1], film[s, 2], film[s, 3], film[s, 4]
+        for c in range(limit_of.shape[0]):
+            if limit_of[c] != DRIVE:
+                continue
+            speed = figures[k, c, PASSING] / cross[c] if kind[c] == CAGE else 0.0
+            for v in range(models[k, 0], models[k, 1]):
+                forced, forced_slope = forced_film_and_slope(speed, length[v], rho, mu, lam, pr)
+                rise, by_speed, by_power = settled_rise(
+                    watts[v, s], surface[v], forced, forced_slope, growth[s, v], scale[s, v], h_rad[s]
                 )
                 out[v, k, c, 0] = rise
                 out[v, k, c, 1] = by_speed * speed

@@ -43,7 +43,7 @@ def forced_film(
     >>> round(forced_film(1.0, 0.147, 1.2, 1.82e-5, 0.0258, 0.71), 2)
     10.24
     """
-    return _forced(velocity_m_s, length_m, density, viscosity, conductivity, prandtl)[0]
+    return forced_film_and_slope(velocity_m_s, length_m, density, viscosity, conductivity, prandtl)[0]
 
 
 @njit(cache=True, nogil=True)
@@ -72,7 +72,8 @@ def free_film(
     >>> round(free_film(20.0, 0.1, 25.0, 1.18, 1.85e-5, 0.026, 0.71), 2)
     5.12
     """
-    return _free(rise_k, height_m, temperature_c, density, viscosity, conductivity, prandtl)[0]
+    growth, scale = free_growth(height_m, temperature_c, density, viscosity, conductivity, prandtl)
+    return _free(rise_k, growth, scale)[0]
 
 
 @njit(cache=True, nogil=True)
@@ -135,13 +136,39 @@ def drive_rise_and_slopes(
     >>> round(rise, 2), round(by_velocity, 2), round(by_power, 2)
     (15.64, -6.5, 2.04)
     """
+    forced, forced_slope = forced_film_and_slope(velocity_m_s, length_m, density, viscosity, conductivity, prandtl)
+    growth, scale = free_growth(height_m, temperature_c, density, viscosity, conductivity, prandtl)
+    return settled_rise(power_w, surface_m2, forced, forced_slope, growth, scale, h_radiation)
+
+
+@njit(cache=True, nogil=True)
+def settled_rise(
+    power_w: float,
+    surface_m2: float,
+    forced: float,
+    forced_slope: float,
+    growth: float,
+    scale: float,
+    h_radiation: float,
+) -> tuple[float, float, float]:
+    """Return what ``drive_rise_and_slopes`` does, from films: what many drives in the same air have in common.
+
+    Parameters
+    ----------
+    power_w, surface_m2, h_radiation : as there
+    forced, forced_slope : from ``forced_film_and_slope`` [W/(m2 K)], [W/(m2 K) per m/s]
+    growth, scale : from ``free_growth`` [K^(-1/6)], [W/(m2 K)]
+
+    >>> rise, _, _ = settled_rise(7.5, 0.043, 0.0, 0.0, *free_growth(0.1, 25.0, 1.18, 1.85e-5, 0.026, 0.71), 0.66)
+    >>> round(rise, 2)
+    27.86
+    """
     flux = power_w / surface_m2
-    forced, forced_slope = _forced(velocity_m_s, length_m, density, viscosity, conductivity, prandtl)
-    at_rest, _ = _free(0.0, height_m, temperature_c, density, viscosity, conductivity, prandtl)
+    at_rest, _ = _free(0.0, growth, scale)
     rise = flux / combined_film(forced, at_rest, h_radiation)  # never below the root: the film only grows with rise
     convective = slope = 0.0
     for _step in range(_STEPS):
-        free, free_swing = _free(rise, height_m, temperature_c, density, viscosity, conductivity, prandtl)
+        free, free_swing = _free(rise, growth, scale)
         convective = combined_film(forced, free, 0.0)
         slope = convective + h_radiation + free**2 * free_swing / convective**2
         step = (rise * (convective + h_radiation) - flux) / slope
@@ -226,10 +253,15 @@ def air_cooled_slope(rise_at_need_k: float, velocity_m_s: float, needed_velocity
 
 
 @njit(cache=True, nogil=True)
-def _forced(
+def forced_film_and_slope(
     velocity_m_s: float, length_m: float, density: float, viscosity: float, conductivity: float, prandtl: float
 ) -> tuple[float, float]:
-    """Return the forced film coefficient and its derivative by velocity (0 where the air is still)."""
+    """Return ``forced_film`` and its derivative by velocity [W/(m2 K) per m/s] (0 where the air is still).
+
+    >>> film, slope = forced_film_and_slope(1.0, 0.147, 1.2, 1.82e-5, 0.0258, 0.71)
+    >>> round(film, 2), round(slope, 2)
+    (10.24, 5.12)
+    """
     reynolds = abs(velocity_m_s) * length_m * density / viscosity
     if reynolds == 0.0:
         return 0.0, 0.0
@@ -242,19 +274,26 @@ def _forced(
 
 
 @njit(cache=True, nogil=True)
-def _free(
-    rise_k: float,
-    height_m: float,
-    temperature_c: float,
-    density: float,
-    viscosity: float,
-    conductivity: float,
-    prandtl: float,
+def free_growth(
+    height_m: float, temperature_c: float, density: float, viscosity: float, conductivity: float, prandtl: float
 ) -> tuple[float, float]:
-    """Return the free film coefficient and the rise times its derivative by rise, which stays finite at no rise."""
+    """Return what shapes free convection: the film is ``scale * (0.825 + growth * rise^(1/6))^2``.
+
+    Arguments as in ``free_film``, growth in [K^(-1/6)] and scale in [W/(m2 K)].
+
+    >>> growth, scale = free_growth(0.1, 25.0, 1.18, 1.85e-5, 0.026, 0.71)
+    >>> round(scale * (0.825 + growth * 20.0 ** (1 / 6)) ** 2, 2)
+    5.12
+    """
     expansion = 1.0 / (temperature_c + ZERO_CELSIUS_K)
-    rayleigh = GRAVITY_M_S2 * expansion * abs(rise_k) * height_m**3 * (density / viscosity) ** 2 * prandtl
-    growing = 0.387 * rayleigh ** (1.0 / 6.0) / (1.0 + (0.492 / prandtl) ** (9.0 / 16.0)) ** (8.0 / 27.0)
+    rayleigh = GRAVITY_M_S2 * expansion * height_m**3 * (density / viscosity) ** 2 * prandtl  # at a rise of 1 K
+    growth = 0.387 * rayleigh ** (1.0 / 6.0) / (1.0 + (0.492 / prandtl) ** (9.0 / 16.0)) ** (8.0 / 27.0)
+    return growth, conductivity / height_m
+
+
+@njit(cache=True, nogil=True)
+def _free(rise_k: float, growth: float, scale: float) -> tuple[float, float]:
+    """Return the free film coefficient and the rise times its derivative by rise, which stays finite at no rise."""
+    growing = growth * abs(rise_k) ** (1.0 / 6.0)
     root = 0.825 + growing
-    scale = conductivity / height_m
     return scale * root**2, scale * root * growing / 3.0
