@@ -20,7 +20,7 @@ AREA, FILTER, FAN_FLOW = 0, 1, 2  # what a parameter's logarithm multiplies on a
 _WALLS = -2  # in ``heat_of``
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
 def _loss(m, thin, thin_room, alpha, own, filtered, rest, parts):
     """Drop [Pa] and slope of a loss; ``parts`` gets d(drop)/d(ln parameter), the linear stretch included."""
     quadratic = own + filtered + rest
@@ -90,34 +90,51 @@ def _flow_matrix(nz, nb, frm, to, g, a, kinv, out):
             a[i, j] -= g[b]
             a[j, i] -= g[b]
     invert(nz, a, kinv)
+    pressure = np.zeros(nz + 1)  # that one pascal along a branch makes, over its conductance
     for b in range(nb):
         i, j = frm[b], to[b]
+        for z in range(nz):
+            pressure[z] = (kinv[z, i] if i < nz else 0.0) - (kinv[z, j] if j < nz else 0.0)
         for c in range(nb):
-            u, v = frm[c], to[c]
-            s = 0.0
-            if i < nz:
-                s += (kinv[u, i] if u < nz else 0.0) - (kinv[v, i] if v < nz else 0.0)
-            if j < nz:
-                s -= (kinv[u, j] if u < nz else 0.0) - (kinv[v, j] if v < nz else 0.0)
-            out[b, c] = g[c] * ((1.0 if b == c else 0.0) - g[b] * s)
+            out[b, c] = -g[c] * g[b] * (pressure[frm[c]] - pressure[to[c]])
+        out[b, b] += g[b]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _unbalance(nz, nb, frm, to, m, cp, rise, heat_branch, flows, row, out):
-    """Heat [W] by which flows ``flows[row]`` unbalance every zone at unchanged rises, into ``out[row]``."""
-    for z in range(nz):
-        out[row, z] = 0.0
+def _carry(nb, frm, to, m, cp, rise, heat_branch, out):
+    """Heat [W s/kg] that more flow along each branch brings the zones at its two ends, into ``out`` (nb, 2)."""
     for b in range(nb):
-        i, j = frm[b], to[b]
-        step = cp * flows[row, b] * (rise[i] - rise[j])
-        moved = heat_branch[b] * forward_share_slope(m[b]) * flows[row, b] if heat_branch[b] != 0.0 else 0.0
-        if j < nz:
-            out[row, j] += moved + (step if m[b] >= 0.0 else 0.0)
-        if i < nz:
-            out[row, i] += (step if m[b] < 0.0 else 0.0) - moved
+        step = cp * (rise[frm[b]] - rise[to[b]])
+        moved = heat_branch[b] * forward_share_slope(m[b]) if heat_branch[b] != 0.0 else 0.0
+        out[b, 0] = (step if m[b] < 0.0 else 0.0) - moved
+        out[b, 1] = (step if m[b] >= 0.0 else 0.0) + moved
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _unbalance(nz, nb, frm, to, carried, flows, out):
+    """Heat [W] by which ``flows`` (nb,) unbalance every zone at unchanged rises, into ``out`` (nz + 1,)."""
+    for z in range(nz + 1):
+        out[z] = 0.0
+    for b in range(nb):
+        out[frm[b]] += flows[b] * carried[b, 0]
+        out[to[b]] += flows[b] * carried[b, 1]
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _settle(nz, nb, settled, lift, heat, flows):
+    """Add to ``flows`` (nb,) what follows once the zones' rises have settled on unbalanced ``heat`` [W].
+
+    ``settled`` (nz, nz) are the rises that one watt in each zone ends in [K/W].
+    """
+    for z in range(nz):
+        t = 0.0
+        for v in range(nz):
+            t += settled[z, v] * heat[v]
+        for c in range(nb):
+            flows[c] += t * lift[z, c]
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
 def _lift(nz, nb, frm, to, up, down, room, rise, warm, matrix, lift):
     """Flows that answer to one kelvin in each zone, through buoyancy and density."""
     kelvin, density, _ = room
@@ -133,14 +150,14 @@ def _lift(nz, nb, frm, to, up, down, room, rise, warm, matrix, lift):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _closing(nz, nb, frm, to, m, cp, rise, heat_branch, lift, minv, spare, out):
+def _closing(nz, nb, frm, to, carried, lift, minv, heat, out):
     """One less the slope of the rises that flows make by the rises taken, into ``out`` (nz, nz)."""
     for z in range(nz):
-        _unbalance(nz, nb, frm, to, m, cp, rise, heat_branch, lift, z, spare)
+        _unbalance(nz, nb, frm, to, carried, lift[z], heat)
         for y in range(nz):
             s = 0.0
             for v in range(nz):
-                s += minv[y, v] * spare[z, v]
+                s += minv[y, v] * heat[v]
             out[y, z] = (1.0 if y == z else 0.0) - s
 
 
@@ -167,7 +184,8 @@ def rise_slopes(k, shape, given, m, taken, made, out):
     alpha, beta, speed, scale, wall, heat_branch, t_amb, rho_amb, mu_ratio, cp = given
     nb, nz = len(m), len(taken)
     g, parts, warm, none = np.empty(nb), np.empty((nb, 3)), np.empty((nb, 2)), np.zeros(nb)
-    a, kinv, minv, spare = np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz))
+    a, kinv, minv = np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz))
+    carried, heat = np.empty((nb, 2)), np.empty(nz + 1)
     matrix, lift, rise, heated = np.empty((nb, nb)), np.empty((nz, nb)), np.zeros(nz + 1), np.zeros(nz + 1)
     room = (t_amb[k] + ZERO_CELSIUS_K, rho_amb[k], mu_ratio[k])
     rise[:nz], heated[:nz] = taken, made
@@ -177,7 +195,8 @@ def rise_slopes(k, shape, given, m, taken, made, out):
     heat_inverse(nz, nb, frm, to, m, wall[k], cp[k], a, minv)
     _flow_matrix(nz, nb, frm, to, g, a, kinv, matrix)
     _lift(nz, nb, frm, to, up, down, room, rise, warm, matrix, lift)
-    _closing(nz, nb, frm, to, m, cp[k], heated, heat_branch[k], lift, minv, spare, out)
+    _carry(nb, frm, to, m, cp[k], heated, heat_branch[k], carried)
+    _closing(nz, nb, frm, to, carried, lift, minv, heat, out)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -197,8 +216,8 @@ def flow_responses(
     nz, count = rise.shape[1], heat_of.shape[0]
     g, parts, warm, taken = np.empty(nb), np.empty((nb, 3)), np.empty((nb, 2)), np.zeros(nz + 1)
     a, kinv, minv, closed = np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz)), np.empty((nz, nz))
-    matrix, lift, spare = np.empty((nb, nb)), np.empty((nz, nb)), np.empty((nz, nz))
-    heat, settled = np.empty((count, nz)), np.empty(nz)
+    matrix, lift, carried = np.empty((nb, nb)), np.empty((nz, nb)), np.empty((nb, 2))
+    heat, settled = np.empty(nz + 1), np.empty((nz, nz))
     up, down = heights(nz, frm, to, z_zone, z_branch)
     for k in range(n):
         room, m, answer = (t_amb[k] + ZERO_CELSIUS_K, rho_amb[k], mu_ratio[k]), flow[k], out[k]
@@ -210,27 +229,28 @@ def flow_responses(
         heat_inverse(nz, nb, frm, to, m, wall[k], cp[k], a, minv)
         _flow_matrix(nz, nb, frm, to, g, a, kinv, matrix)
         _lift(nz, nb, frm, to, up, down, room, taken, warm, matrix, lift)
-        _closing(nz, nb, frm, to, m, cp[k], taken, heat_branch[k], lift, minv, spare, a)
+        _carry(nb, frm, to, m, cp[k], taken, heat_branch[k], carried)
+        _closing(nz, nb, frm, to, carried, lift, minv, heat, a)
         invert(nz, a, closed)
+        for z in range(nz):
+            for y in range(nz):
+                settled[z, y] = 0.0
+                for v in range(nz):
+                    settled[z, y] += closed[z, v] * minv[v, y]
+        for b in range(nb):  # from here on rises are not held
+            _unbalance(nz, nb, frm, to, carried, matrix[b], heat)
+            _settle(nz, nb, settled, lift, heat, matrix[b])
         answer[:] = 0.0
         for e in range(target.shape[0]):
             push = -parts[target[e, 1], mode[e]]
             for c in range(nb):
                 answer[target[e, 0], c] += push * matrix[target[e, 1], c]
         for q in range(count):
-            _unbalance(nz, nb, frm, to, m, cp[k], taken, heat_branch[k], answer, q, heat)
             if heat_of[q] >= 0:
-                add_arriving(nz, nb, frm, to, m, part_zone[k, heat_of[q]], part_branch[k, heat_of[q]], heat[q])
-            for z in range(nz):
-                if heat_of[q] == _WALLS:
-                    heat[q, z] -= wall[k, z] * taken[z]
-            for z in range(nz):
-                settled[z] = 0.0
-                for v in range(nz):
-                    settled[z] += minv[z, v] * heat[q, v]
-            for z in range(nz):
-                t = 0.0
-                for v in range(nz):
-                    t += closed[z, v] * settled[v]
-                for c in range(nb):
-                    answer[q, c] += t * lift[z, c]
+                heat[:] = 0.0
+                add_arriving(nz, nb, frm, to, m, part_zone[k, heat_of[q]], part_branch[k, heat_of[q]], heat)
+                _settle(nz, nb, settled, lift, heat, answer[q])
+            elif heat_of[q] == _WALLS:
+                for z in range(nz):
+                    heat[z] = -wall[k, z] * taken[z]
+                _settle(nz, nb, settled, lift, heat, answer[q])
