@@ -393,7 +393,7 @@ def build_of(
 
 def rows_at(build: Build, intake: int, exhaust: int) -> np.ndarray:
     """Rows (5,) of the grid at one step of intake and exhaust in all scenarios; negative steps count from the last."""
-    i, e = (len(steps) for steps in build.fans.steps())
+    i, e = (len(steps) for steps in build.fans.steps)
     return np.arange(5) * i * e + (intake % i) * e + exhaust % e
 
 

@@ -179,7 +179,7 @@ def solved(kind: Kind, orientation: str = "upright", heat_share: float = 1.0, re
     steps = ((1.0, 0.0),) if rest else ((0.25, 0.0), (0.6, 0.5), (1.0, 1.0))
     build = Build(case, FanSet(intakes, exhaust), cooler, make_supply(rating_w=650.0, speed_steps=steps), None)
     load, shared = load_of(case, build.supply, None), shared_air(case, build.supply, None)
-    across = len(build.fans.steps()[1])
+    across = len(build.fans.steps[1])
     rows = FULL_LOAD * 3 * across + np.arange(3) * across + (0 if rest else across - 1)
     cells = solve_cells(case, build.fans, shared.supply, load.heat, rows)
     rises = [

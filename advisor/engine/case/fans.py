@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -33,21 +34,22 @@ class FanSet:
     intake: tuple[Mount, ...]
     exhaust: tuple[Mount, ...]
 
-    @property
+    @cached_property
     def mounts(self) -> tuple[Mount, ...]:
         """All mounts with fans, intakes first."""
         return self.intake + self.exhaust
 
-    @property
+    @cached_property
     def price(self) -> float:
         """Price of all fans."""
         return sum(opening.fan_count * fan.price for opening, fan in self.mounts)
 
-    @property
+    @cached_property
     def full_power_w(self) -> float:
         """Power of all fans at full speed [W]."""
         return sum(opening.fan_count * fan.power_w for opening, fan in self.mounts)
 
+    @cached_property
     def steps(self) -> tuple[Steps, Steps]:
         """Steps of the intake and the exhaust group."""
         return group_steps(tuple(fan for _, fan in self.intake)), group_steps(tuple(fan for _, fan in self.exhaust))

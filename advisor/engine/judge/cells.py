@@ -86,7 +86,7 @@ def solve_cells(
     (candidates, 5), and ``whose`` says whose each row is solved with.
     ``draws`` (one per row) moves parameters off their best estimates, for draws through the full solver.
     """
-    steps = fans.steps()
+    steps = fans.steps
     grid = len(steps[0]), len(steps[1])
     index = np.arange(5 * grid[0] * grid[1]) if rows is None else rows
     scenario = index // (grid[0] * grid[1])

@@ -27,7 +27,6 @@ from advisor.engine.pipeline import SharedAir
 from advisor.engine.scenarios import SCENARIO_TABLE
 from advisor.engine.search.bound_kernel import bound
 from advisor.engine.search.group import Bench
-from advisor.engine.search.least_rises import least_rises
 from advisor.engine.thermal.temperatures import BASES
 
 HOT_DAY = next(k for k, scenario in enumerate(SCENARIO_TABLE) if scenario.code == "hot_day")
@@ -57,7 +56,7 @@ def fan_table(case: Case, fan_sets: tuple[FanSet, ...]) -> FanTable:
     nb, sets = len(network.frm), len(fan_sets)
     curves: list[FallingCurve] = []
     curve_of, scale = np.full((sets, nb), -1, dtype=np.int64), np.ones((sets, nb))
-    steps = [one.steps() for one in fan_sets]
+    steps = [one.steps for one in fan_sets]
     most = max(len(group) for pair in steps for group in pair)
     grid = np.array([[len(group) for group in pair] for pair in steps])
     speed, heat = np.zeros((sets, 2, most, nb)), np.zeros((sets, 2, most, nb))
@@ -123,7 +122,6 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
     base_branch = case.heat.branch[:, SHARED] + d * case.heat.branch[:, DRIVES] + s * case.heat.branch[:, LOSS]
     openings = [network.openings[k] for k in network.opening]
     models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
-    drives = tuple(bench.drives[m] for m in models)
     loads = [bench.loads[p] for p in pairs]
     drives_w, loss_w, rest = (
         np.array([getattr(one, name) for one in loads]) for name in ("drives_w", "loss_w", "rest_energy")
@@ -155,8 +153,8 @@ def bound_inputs(bench: Bench, shared: SharedAir, table: FanTable, pairs: np.nda
     )  # fmt: skip
     judge = (arrays.graphics, arrays.cooled, arrays.z, arrays.target, arrays.noisy, bench.weights)
     standing = (
-        least_rises(arrays, drives), model_of, drives_w, loss_w, off_d, off_s,
-        np.array([limits_c(case, drives[m]) for m in model_of]), rest,
+        bench.least_rises[models], model_of, drives_w, loss_w, off_d, off_s,
+        np.array([limits_c(case, bench.drives[models[m]]) for m in model_of]), rest,
     )  # fmt: skip
     cooling = (
         c.figures, c.flow_exponent, c.speed_log[full], c.speed_factor[full], c.quietest.min(axis=0),

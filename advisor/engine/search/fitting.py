@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -12,7 +13,7 @@ from advisor.engine.case.named import NamedParts
 from advisor.engine.fit import Misfit
 from advisor.engine.fit import enclosure as of_enclosure
 from advisor.engine.fit import parts as of_parts
-from advisor.engine.inputs import Brief, Catalogue, Drive
+from advisor.engine.inputs import Brief, Catalogue, Drive, Supply
 from advisor.engine.pipeline import Load, SharedAir, load_of, shared_air
 from advisor.engine.power.draw import peak_draw
 from advisor.engine.power.loads import build_loads
@@ -42,7 +43,7 @@ def part_misfits(brief: Brief, catalogue: Catalogue, space: Space, named: NamedP
     )  # fmt: skip
     return Misfits(
         enclosure,
-        tuple(_drive_misfit(brief, catalogue, space, named, drive) for drive in space.drives),
+        _drive_misfits(brief, catalogue, space, named),
         tuple(_first(of_parts.cooler_socket(c, brief), of_parts.cooler_height(box, c)) for c in space.coolers),
         tuple(_first(of_parts.supply_form(box, s), of_parts.supply_length(box, s)) for s in space.supplies),
     )
@@ -52,18 +53,29 @@ def _first(*checks: Misfit | None) -> Misfit | None:
     return next((found for found in checks if found is not None), None)
 
 
-def _drive_misfit(
-    brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, drive: Drive | None
-) -> Misfit | None:
-    box, count = space.enclosure, drives_for(brief, drive) if drive else 0
-    if count is None:
-        return of_parts.layout_capacity(drive, brief) if drive else None
-    return _first(
-        of_enclosure.drive_bays(box, brief, count, catalogue.adapters),
-        of_enclosure.hot_swap(box, brief, count, catalogue.adapters),
-        of_parts.drives_per_box(drive, count) if drive else None,
-        of_parts.controller_ports(box, brief, named.board, count, catalogue.controllers),
-    )
+def _drive_misfits(brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts) -> tuple[Misfit | None, ...]:
+    """First misfit of every drive model; what only their number decides is checked once a number."""
+    box = space.enclosure
+
+    @cache
+    def places(count: int) -> Misfit | None:
+        return _first(
+            of_enclosure.drive_bays(box, brief, count, catalogue.adapters),
+            of_enclosure.hot_swap(box, brief, count, catalogue.adapters),
+        )
+
+    @cache
+    def ports(count: int) -> Misfit | None:
+        return of_parts.controller_ports(box, brief, named.board, count, catalogue.controllers)
+
+    def first(drive: Drive | None) -> Misfit | None:
+        count = drives_for(brief, drive) if drive else 0
+        if count is None:
+            return of_parts.layout_capacity(drive, brief) if drive else None
+        own = of_parts.drives_per_box(drive, count) if drive else None
+        return _first(places(count), own, ports(count))
+
+    return tuple(first(drive) for drive in space.drives)
 
 
 @dataclass(frozen=True)
@@ -145,7 +157,8 @@ def _fitted(
     by_code = {adapter.code: adapter for adapter in catalogue.adapters}
     extras = sum(by_code[code].price * n for code, n in case.bays.adapters) + sum(part.price for part in controllers)
     pairs = [(d, s) for d in drives for s in supplies]
-    room = np.array([_room(case, space, d, s) for d, s in pairs])
+    needs = {d: _needs(case, space.drives[d]) for d in drives}
+    room = np.array([_room(needs[d], space.supplies[s]) for d, s in pairs])
     carried = room[:, 0] >= 0
     overloaded = tuple((*pairs[k], *room[k].tolist()) for k in np.flatnonzero(~carried))
     pairs, room = [pair for pair, ok in zip(pairs, carried, strict=True) if ok], room[carried]
@@ -161,18 +174,19 @@ def _fitted(
     )  # fmt: skip
 
 
-def _room(case: Case, space: Space, d: int, s: int) -> tuple[float, float, float]:
-    """What a supply has left [W] beside a case and its drives: of its rating, of 12 V, of 12 V while drives start."""
-    drive, supply = space.drives[d], space.supplies[s]
+def _needs(case: Case, drive: Drive | None) -> tuple[float, float, float]:
+    """What a case and its drives draw without fans [W]: at most, of it from 12 V, and from 12 V while drives start."""
     loads = build_loads(
         case.brief, drive, case.drive_count, board=case.named.board, ssd=case.named.ssd, card=case.named.card,
         controllers=case.controllers,
     )  # fmt: skip
     peak = peak_draw(loads, 0.0)
     start = peak_watts(drive, case.drive_count, 1, rest_at_start(loads, 0.0)) if drive and case.drive_count else 0.0
+    return float(peak.dc_w), float(peak.twelve_volt_w), start
+
+
+def _room(needs: tuple[float, float, float], supply: Supply) -> tuple[float, float, float]:
+    """What a supply has left [W] beside these needs: of its rating, of 12 V, of 12 V while drives start."""
+    most, twelve_volt, start = needs
     usable = of_parts.SUPPLY_HEADROOM
-    return (
-        usable * supply.rating_w - float(peak.dc_w),
-        usable * supply.rating_12v_w - float(peak.twelve_volt_w),
-        supply.rating_12v_w - start,
-    )
+    return usable * supply.rating_w - most, usable * supply.rating_12v_w - twelve_volt, supply.rating_12v_w - start

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from advisor.engine.judge.choice import MISS_DB, MISS_K, SCENARIO_COUNT, choose,
 from advisor.engine.judge.reasons import first_failures
 from advisor.engine.judge.slacks import PROCESSOR
 from advisor.engine.pipeline import Load, Pairs, SharedAir, slacks
+from advisor.engine.search.least_rises import least_rises
 from advisor.engine.search.rows import shared_rows
 from advisor.engine.thermal.temperatures import PASSING
 
@@ -30,6 +32,11 @@ class Bench:
     model_of: np.ndarray
     loads: tuple[Load, ...]
     weights: np.ndarray
+
+    @cached_property
+    def least_rises(self) -> np.ndarray:
+        """Own rises (models, 5, SPEEDS) of all drive models; see ``least_rises``."""
+        return least_rises(self.arrays, self.drives)
 
 
 def bench_of(

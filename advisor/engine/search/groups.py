@@ -14,6 +14,7 @@ from advisor.engine.judge.choice import NEVER
 from advisor.engine.pipeline import SharedAir
 from advisor.engine.search.bounds import Bound, BoundInputs, FanTable, bound_fan_set, bound_inputs, fan_table
 from advisor.engine.search.contest import Contest, log_ramps
+from advisor.engine.search.group import Bench
 from advisor.engine.search.space import Space
 
 SLIP = 1e-9  # rounding between a bound and what it bounds
@@ -23,10 +24,16 @@ SLIP = 1e-9  # rounding between a bound and what it bounds
 class Air:
     """Pairs of a contest bounded on one air; ``exact`` where this is the air they are judged on."""
 
+    bench: Bench
+    table: FanTable
     shared: SharedAir
     pairs: np.ndarray
-    inputs: BoundInputs
     exact: bool
+
+    @cached_property
+    def inputs(self) -> BoundInputs:
+        """What bounding its pairs needs; pairs of a drive model are bounded together unless it is exact."""
+        return bound_inputs(self.bench, self.shared, self.table, self.pairs, merge=not self.exact)
 
 
 @dataclass(frozen=True)
@@ -36,6 +43,7 @@ class Field:
     """
 
     contest: Contest
+    fan_sets: tuple[FanSet, ...]
     table: FanTable
     coarse: tuple[Air, ...]
     fine: tuple[Air, ...]
@@ -131,30 +139,28 @@ class Group:
         return bound_fan_set(self.air.inputs, self.field.table, self.index, chosen, misses)
 
 
-def _field(space: Space, contest: Contest) -> Field:
+def field_of(space: Space, contest: Contest) -> Field:
+    """Lay out a contest for bounding."""
     fitted, bench = contest.fitted, contest.bench
     table = fan_table(fitted.case, space.fan_sets)
-
-    def air(shared: SharedAir, pairs: np.ndarray, exact: bool) -> Air:
-        return Air(shared, pairs, bound_inputs(bench, shared, table, pairs, merge=not exact), exact)
-
-    fine = tuple(air(shared, np.flatnonzero(fitted.air_of == k), True) for k, shared in enumerate(fitted.airs))
+    fine = tuple(
+        Air(bench, table, shared, np.flatnonzero(fitted.air_of == k), True) for k, shared in enumerate(fitted.airs)
+    )
     supplies = dict.fromkeys(shared.supply for shared in fitted.airs)
     coarse = []
     for supply in supplies:
         alike = [one for one in fine if one.shared.supply == supply]
         pairs = np.sort(np.concatenate([one.pairs for one in alike]))
         coolest = min((one.shared for one in alike), key=lambda shared: shared.drives)
-        coarse.append(air(coolest, pairs, False))
-    return Field(contest, table, tuple(coarse), fine)
+        coarse.append(Air(bench, table, coolest, pairs, False))
+    return Field(contest, space.fan_sets, table, tuple(coarse), fine)
 
 
-def groups(space: Space, ready: Sequence[Contest], exact: bool) -> Iterator[Group]:
+def groups(fields: Sequence[Field], exact: bool) -> Iterator[Group]:
     """Yield all groups of all contests of a space: those they are judged in (``exact``), or coarser ones that hold
     them.
     """
-    for contest in ready:
-        field = _field(space, contest)
-        for index, fans in enumerate(space.fan_sets):
+    for field in fields:
+        for index, fans in enumerate(field.fan_sets):
             for air in field.fine if exact else field.coarse:
                 yield Group(field, index, fans, air)

@@ -15,10 +15,10 @@ from advisor.engine.fit import SCALES, Misfit, first_misfit
 from advisor.engine.fit import Build as FitBuild
 from advisor.engine.inputs import Brief, Catalogue, Cooler, Drive, Supply
 from advisor.engine.judge.choice import MISS_DB
-from advisor.engine.search.contest import SETTING_CODES, Contest, candidate, carried
+from advisor.engine.search.contest import SETTING_CODES, candidate, carried
 from advisor.engine.search.fitting import Fitted, Misfits
 from advisor.engine.search.group import Sheet, least_misses, least_of_pairs, reasons, sheet_of
-from advisor.engine.search.groups import SLIP, Group, groups
+from advisor.engine.search.groups import SLIP, Field, Group, groups
 from advisor.engine.search.outcome import DIGITS, Candidate, NearMiss
 from advisor.engine.search.space import Space
 from advisor.engine.storage.layouts import drives_for
@@ -28,24 +28,17 @@ _Part = TypeVar("_Part")
 
 def nearest_miss(
     brief: Brief, catalogue: Catalogue, space: Space, named: NamedParts, found: Misfits, cases: Sequence[Fitted],
-    ready: Sequence[Contest], prune: bool,
+    fields: Sequence[Field],
 ) -> NearMiss | None:  # fmt: skip
     """Return the candidate that misses by least: of those that fit and are carried, else of those that do not fit."""
-    near = _nearest_pruned(brief, space, ready) if prune else _nearest_judged(brief, space, ready)
+    near = _nearest_fitting(brief, space, fields)
     if near is not None:
         return near
     unfit = _unfit(brief, catalogue, space, named, found, cases)
     return min(unfit, key=lambda miss: miss.order, default=None)
 
 
-def _nearest_judged(brief: Brief, space: Space, ready: Sequence[Contest]) -> NearMiss | None:
-    near: NearMiss | None = None
-    for group in groups(space, ready, exact=True):
-        near = _nearer(near, _judged(brief, space, group, _carried(group)))
-    return near
-
-
-def _nearest_pruned(brief: Brief, space: Space, ready: Sequence[Contest]) -> NearMiss | None:
+def _nearest_fitting(brief: Brief, space: Space, fields: Sequence[Field]) -> NearMiss | None:
     """Judge groups in the order of how little they could miss by, until none can come nearer."""
     near: NearMiss | None = None
     queue: list[tuple[float, int, Group, np.ndarray, np.ndarray | None]] = []
@@ -55,7 +48,7 @@ def _nearest_pruned(brief: Brief, space: Space, ready: Sequence[Contest]) -> Nea
         least = np.where(wanted, miss, np.inf).min(initial=np.inf)
         heapq.heappush(queue, (float(least), next(numbers), group, wanted, miss if bounded else None))
 
-    for group in groups(space, ready, exact=False):
+    for group in groups(fields, exact=False):
         put(group, _carried(group), _static_miss(brief, group), False)
     while queue:
         _, _, group, wanted, miss = heapq.heappop(queue)

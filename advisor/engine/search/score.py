@@ -16,7 +16,7 @@ from advisor.engine.inputs import Brief, Catalogue, Enclosure
 from advisor.engine.search.contest import SETTING_CODES, Contest, carried, contests, scored
 from advisor.engine.search.fitting import count_misfits, fitted_cases, part_misfits
 from advisor.engine.search.group import Verdict, choose_settings, reasons, sheet_of
-from advisor.engine.search.groups import SLIP, Group, groups
+from advisor.engine.search.groups import SLIP, Field, Group, field_of, groups
 from advisor.engine.search.nearest import nearest_miss
 from advisor.engine.search.outcome import ALTERNATIVES, EnclosureOutcome, Scored
 from advisor.engine.search.space import Space, space_of
@@ -57,25 +57,25 @@ def score_enclosure(
     found = part_misfits(brief, catalogue, space, named)
     tally = _Tally(0, 0, count_misfits(space, found), [], 0)
     cases = fitted_cases(brief, catalogue, space, named, found)
-    ready = contests(brief, space, found, cases)
+    fields = [field_of(space, contest) for contest in contests(brief, space, found, cases)]
     fitting_coolers = sum(misfit is None for misfit in found.coolers)
     overloaded = sum(len(case.overloaded) for case in cases) * len(space.fan_sets) * fitting_coolers
     if overloaded:
         tally.rejected["supply_rating"] += overloaded
     report = progress or (lambda count: None)
     report(sum(tally.rejected.values()))
-    for contest in ready:
-        _count_unaffordable(brief, space, contest, tally)
+    for field in fields:
+        _count_unaffordable(brief, space, field.contest, tally)
     if prune:
-        _judge_promising(brief, space, ready, tally, report)
+        _judge_promising(brief, space, fields, tally, report)
     else:
-        for group in groups(space, ready, exact=True):
+        for group in groups(fields, exact=True):
             wanted = _payable(brief, group)
             _judge(space, group, wanted, tally)
             report(int(wanted.sum()))
     miss = None
     if not tally.accepted and space.size:
-        miss = nearest_miss(brief, catalogue, space, named, found, cases, ready, prune)
+        miss = nearest_miss(brief, catalogue, space, named, found, cases, fields)
     return EnclosureOutcome(
         enclosure.code,
         space.size,
@@ -109,7 +109,7 @@ def _payable(brief: Brief, group: Group) -> np.ndarray:
     return wanted & group.members[:, None]
 
 
-def _judge_promising(brief: Brief, space: Space, ready: list[Contest], tally: _Tally, report: Progress) -> None:
+def _judge_promising(brief: Brief, space: Space, fields: list[Field], tally: _Tally, report: Progress) -> None:
     """Judge groups in the order of what they could be at best, until none can reach the best kept.
 
     A group is bounded first without flows, then with few; only then are its candidates judged.
@@ -121,7 +121,7 @@ def _judge_promising(brief: Brief, space: Space, ready: list[Contest], tally: _T
         most = np.where(wanted, score, -1.0).max(initial=-1.0)
         heapq.heappush(queue, (-float(most), next(numbers), group, wanted, score if bounded else None))
 
-    for group in groups(space, ready, exact=False):
+    for group in groups(fields, exact=False):
         wanted = _payable(brief, group)
         # no setting of these is quiet enough, whatever the air does
         loud = wanted & (group.noise_margin < -SLIP)
