@@ -24,7 +24,7 @@ from advisor.engine.airflow.lanes import (
     solve_pressures,
 )
 from advisor.engine.airflow.laws import FAN, PASSIVE, TABLE, lose, lose_and_drive
-from advisor.engine.airflow.loading import carries_heat, hand_out, load_branches, load_zones, middles, store
+from advisor.engine.airflow.loading import carries_heat, hand_out, lanes_for, load_branches, load_zones, middles, store
 from advisor.engine.airflow.moving import (
     BREATH,
     COUPLED,
@@ -44,18 +44,20 @@ __all__ = ["ACCEPTED_RESIDUAL", "FAN", "PASSIVE", "TABLE", "solve_batch"]
 
 
 @njit(**VECTORS)
-def _evaluate(mode, frm, to, kind, curve_of, up, down, curves, flow, branch, zone, lanes):
+def _evaluate(width, mode, frm, to, kind, curve_of, up, down, curves, flow, branch, zone, lanes):
     """Pressure left over and inverse slope of every branch, and every lane's largest flow correction."""
-    for lane in range(LANES):
+    for lane in range(width):
         lanes[ERROR, lane] = 0.0
         lanes[LARGEST, lane] = BREATH
     for b in range(len(kind)):
         if kind[b] == PASSIVE:
-            lose(b, frm[b], to[b], up[b], down[b], flow, branch, zone, lanes)
+            lose(width, b, frm[b], to[b], up[b], down[b], flow, branch, zone, lanes)
         else:
-            lose_and_drive(b, frm[b], to[b], up[b], down[b], kind[b], curve_of[b], curves, flow, branch, zone, lanes)
+            lose_and_drive(
+                width, b, frm[b], to[b], up[b], down[b], kind[b], curve_of[b], curves, flow, branch, zone, lanes
+            )
     if mode == GIVEN:
-        weigh(len(kind), branch, lanes)
+        weigh(width, len(kind), branch, lanes)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -71,9 +73,9 @@ def solve_batch(
     flow correction over the largest flow, infinite where temperatures did not settle. Returns the steps of all.
     """
     n, nb, nz = alpha.shape[0], alpha.shape[1], wall.shape[1]
-    flow, branch = np.zeros((nb, LANES)), np.zeros((nb, BRANCH_ROWS, LANES))
+    flow, branch = np.empty((nb, LANES)), np.empty((nb, BRANCH_ROWS, LANES))
     zone, lanes = np.zeros((nz + 1, ZONE_ROWS, LANES)), np.zeros((LANE_ROWS, LANES))
-    a, slot, middle = np.zeros((nz, nz, LANES)), np.empty(LANES, dtype=np.int64), middles(curves)
+    a, slot, middle = np.empty((nz, nz, LANES)), np.empty(LANES, dtype=np.int64), middles(curves)
     up, down = heights(nz, frm, to, z_zone, z_branch)
     hot = carries_heat(heat_branch)
     shape = (frm, to, kind, curve_of, up, down, curves)
@@ -83,32 +85,33 @@ def solve_batch(
     mode, count, steps = COUPLED if coupled else ISOTHERMAL, n, 0.0
     while count > 0:
         following, slot[:], lanes[DONE] = 0, -1, 1.0
+        width = lanes_for(count)
         while True:
-            steps += store(mode, count, slot, flow, zone, lanes, flows, pressures, rises, left)
-            following = hand_out(count, following, slot, lanes)
-            if following >= count + LANES:
+            steps += store(width, mode, count, slot, flow, zone, lanes, flows, pressures, rises, left)
+            following = hand_out(width, count, following, slot, lanes)
+            if following >= count + width:
                 break
             load_zones(
-                mode, count, which, slot, kind, curve_of, middle, speed, wall, heat_zone, t_amb, rho_amb, cp, rises,
-                zone, lanes,
+                width, mode, count, which, slot, kind, curve_of, middle, speed, wall, heat_zone, t_amb, rho_amb, cp,
+                rises, zone, lanes,
             )  # fmt: skip
             load_branches(
-                count, which, slot, frm, to, kind, curve_of, up, down, middle, alpha, beta, speed, scale, heat_branch,
-                rho_amb, mu_ratio, flow, branch, zone, lanes,
+                width, count, which, slot, frm, to, kind, curve_of, up, down, middle, alpha, beta, speed, scale,
+                heat_branch, rho_amb, mu_ratio, flow, branch, zone, lanes,
             )  # fmt: skip
             done = False
             while not done:
-                solve_pressures(nz, nb, frm, to, flow, branch, zone, a)
+                solve_pressures(width, nz, nb, frm, to, flow, branch, zone, a)
                 if mode == GIVEN:
-                    move_with_care(nz, nb, frm, to, flow, branch, zone, lanes)
+                    move_with_care(width, nz, nb, frm, to, flow, branch, zone, lanes)
                 else:
-                    move(nz, nb, frm, to, flow, branch, zone)
+                    move(width, nz, nb, frm, to, flow, branch, zone)
                 if mode != ISOTHERMAL:
-                    make_rises(nz, nb, frm, to, hot, flow, branch, zone, lanes, a)
-                    follow(nz, zone, lanes)
-                    warm(nz, zone, lanes)
-                _evaluate(mode, frm, to, kind, curve_of, up, down, curves, flow, branch, zone, lanes)
-                done = mark_done(mode, lanes)
+                    make_rises(width, nz, nb, frm, to, hot, flow, branch, zone, lanes, a)
+                    follow(width, nz, zone, lanes)
+                    warm(width, nz, zone, lanes)
+                _evaluate(width, mode, frm, to, kind, curve_of, up, down, curves, flow, branch, zone, lanes)
+                done = mark_done(width, mode, lanes)
         mode, count = GIVEN, next_trial(coupled, shape, given, search, trial, m_out, p_out, rise_out, residual)
         which, flows, pressures, rises, left, _ = trial
     return steps

@@ -15,7 +15,6 @@ from advisor.engine.airflow.lanes import (
     DENSITY,
     ERROR,
     FALL,
-    LANES,
     LARGEST,
     LEAST,
     LIGHT,
@@ -67,21 +66,28 @@ def curve_at(x, c, curves):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def table_at(x, c, curves):
-    """Return loss and slope of table ``c`` at flow ``x`` from zero up, fastest where its pieces are of one width."""
-    first, last, starts = curves.first[c], curves.last[c], curves.starts
-    k = min(first + int((x - starts[first]) * ((last - first) / (curves.end[c] - starts[first]))), last - 1)
+    """Return loss and slope of table ``c`` at flow ``x`` from zero up."""
+    first, last = curves.first[c], curves.last[c]
+    k = _piece(x, first, last, (last - first) / (curves.end[c] - curves.starts[first]), curves.starts)
+    slope = curves.pieces[k, 1]
+    return curves.pieces[k, 0] + slope * (x - curves.starts[k]), slope
+
+
+@njit(**VECTORS)
+def _piece(x, first, last, pieces_a_flow, starts):
+    """Index of a table's piece that holds ``x``, found at once where its pieces are of one width."""
+    k = min(first + int((x - starts[first]) * pieces_a_flow), last - 1)
     while k > first and x < starts[k]:
         k -= 1
     while k < last - 1 and x >= starts[k + 1]:
         k += 1
-    slope = curves.pieces[k, 1]
-    return curves.pieces[k, 0] + slope * (x - starts[k]), slope
+    return k
 
 
 @njit(**VECTORS)
-def lose(b, i, j, up, down, flow, branch, zone, lanes):
+def lose(width, b, i, j, up, down, flow, branch, zone, lanes):
     """A branch that only loses."""
-    for lane in range(LANES):
+    for lane in range(width):
         m = flow[b, lane]
         size, least = abs(m), branch[b, LEAST, lane]
         thin_i, thin_j = zone[i, THIN, lane], zone[j, THIN, lane]
@@ -98,9 +104,9 @@ def lose(b, i, j, up, down, flow, branch, zone, lanes):
 
 
 @njit(**VECTORS)
-def lose_and_drive(b, i, j, up, down, kind, c, curves, flow, branch, zone, lanes):
+def lose_and_drive(width, b, i, j, up, down, kind, c, curves, flow, branch, zone, lanes):
     """A branch with a fan or a tabulated loss besides its own loss."""
-    for lane in range(LANES):
+    for lane in range(width):
         m = flow[b, lane]
         size, least = abs(m), branch[b, LEAST, lane]
         thin_i, thin_j = zone[i, THIN, lane], zone[j, THIN, lane]
@@ -111,10 +117,10 @@ def lose_and_drive(b, i, j, up, down, kind, c, curves, flow, branch, zone, lanes
         branch[b, REST, lane] = zone[i, PRESSURE, lane] - zone[j, PRESSURE, lane] + push - drop
         branch[b, SLOPE, lane] = thin * (linear + quadratic * (least if size < least else 2.0 * size))
     if kind == FAN:
-        _drive(b, i, c, curves, flow, branch, zone, lanes)
+        _drive(width, b, i, c, curves, flow, branch, zone, lanes)
     else:
-        _look_up(b, i, j, c, curves, flow, branch, zone)
-    for lane in range(LANES):
+        _look_up(width, b, i, j, c, curves, flow, branch, zone)
+    for lane in range(width):
         slope = 1.0 / branch[b, SLOPE, lane]
         branch[b, SLOPE, lane] = slope
         lanes[ERROR, lane] = max(lanes[ERROR, lane], abs(branch[b, REST, lane]) * slope)
@@ -122,7 +128,7 @@ def lose_and_drive(b, i, j, up, down, kind, c, curves, flow, branch, zone, lanes
 
 
 @njit(**VECTORS)
-def _drive(b, i, c, curves, flow, branch, zone, lanes):
+def _drive(width, b, i, c, curves, flow, branch, zone, lanes):
     """Add a fan's pressure and slope, in the density of its ``frm`` side.
 
     Every lane adds up the pieces of the curve that it has passed. Upstream density, whichever side that is, would leave
@@ -130,7 +136,7 @@ def _drive(b, i, c, curves, flow, branch, zone, lanes):
     """
     first, last, end, tail = curves.first[c], curves.last[c], curves.end[c], curves.tail[c]
     s, p0, met = curves.starts[first], curves.pieces[first, 0], curves.pieces[first, 1]
-    for lane in range(LANES):
+    for lane in range(width):
         x = flow[b, lane] * zone[i, THIN, lane] * branch[b, REACH, lane]
         below = min(x - s, 0.0)
         branch[b, X, lane] = x
@@ -138,13 +144,13 @@ def _drive(b, i, c, curves, flow, branch, zone, lanes):
         branch[b, FALL, lane] = met + 2.0 * tail * below
     for k in range(first, last):
         s, p1, p2, p3 = curves.starts[k], curves.pieces[k, 1], curves.pieces[k, 2], curves.pieces[k, 3]
-        width, corner = (curves.starts[k + 1] if k < last - 1 else end) - s, p1 - met
-        for lane in range(LANES):
-            d = min(max(branch[b, X, lane] - s, 0.0), width)
+        span, corner = (curves.starts[k + 1] if k < last - 1 else end) - s, p1 - met
+        for lane in range(width):
+            d = min(max(branch[b, X, lane] - s, 0.0), span)
             branch[b, RISING, lane] += d * (p1 + d * (p2 + d * p3))
             branch[b, FALL, lane] += (corner if branch[b, X, lane] >= s else 0.0) + d * (2.0 * p2 + 3.0 * d * p3)
-        met = p1 + width * (2.0 * p2 + 3.0 * width * p3)
-    for lane in range(LANES):
+        met = p1 + span * (2.0 * p2 + 3.0 * span * p3)
+    for lane in range(width):
         over = max(branch[b, X, lane] - end, 0.0)
         p = branch[b, RISING, lane] + over * (met - tail * over)
         slope = branch[b, FALL, lane] - 2.0 * tail * over
@@ -153,11 +159,16 @@ def _drive(b, i, c, curves, flow, branch, zone, lanes):
 
 
 @njit(**VECTORS)
-def _look_up(b, i, j, c, curves, flow, branch, zone):
+def _look_up(width, b, i, j, c, curves, flow, branch, zone):
     """Take a table's loss from the pressure left over."""
-    for lane in range(LANES):
+    first, last, starts, pieces = curves.first[c], curves.last[c], curves.starts, curves.pieces
+    pieces_a_flow = (last - first) / (curves.end[c] - starts[first])
+    for lane in range(width):
         m = flow[b, lane]
         thin = zone[i, THIN, lane] if m >= 0.0 else zone[j, THIN, lane]
-        p, slope = table_at(abs(m) * thin, c, curves)
+        x = abs(m) * thin
+        k = _piece(x, first, last, pieces_a_flow, starts)
+        slope = pieces[k, 1]
+        p = pieces[k, 0] + slope * (x - starts[k])
         branch[b, REST, lane] -= p if m >= 0.0 else -p
         branch[b, SLOPE, lane] += slope * thin

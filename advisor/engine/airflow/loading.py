@@ -60,6 +60,13 @@ def middles(curves):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def lanes_for(count):
+    """How many lanes to use for ``count`` networks: whole vectors of 8, as full as may be in as few rounds."""
+    rounds = (count + LANES - 1) // LANES
+    return 8 * ((count + 8 * rounds - 1) // (8 * rounds))
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def carries_heat(heat_branch):
     """Which branches (nb,) carry heat in any network."""
     found = np.zeros(heat_branch.shape[1], dtype=np.bool_)
@@ -77,10 +84,10 @@ def _loss_rate(drop, linear, quadratic):
 
 
 @njit(**VECTORS)
-def store(mode, count, slot, flow, zone, lanes, flows, pressures, rises, residual):
+def store(width, mode, count, slot, flow, zone, lanes, flows, pressures, rises, residual):
     """Write the networks of finished lanes to the answers; return how many steps they took."""
     steps = 0.0
-    for lane in range(LANES):
+    for lane in range(width):
         k = slot[lane]
         if lanes[DONE, lane] == 0.0 or k < 0 or k >= count:
             continue
@@ -95,12 +102,12 @@ def store(mode, count, slot, flow, zone, lanes, flows, pressures, rises, residua
 
 
 @njit(**VECTORS)
-def hand_out(count, following, slot, lanes):
+def hand_out(width, count, following, slot, lanes):
     """Give finished lanes their next network, FRESH; return the number of the first network that is left.
 
     A lane without one idles with a number of ``count`` or more, on the last network.
     """
-    for lane in range(LANES):
+    for lane in range(width):
         waiting = lanes[DONE, lane] > 0.0 and slot[lane] < count
         lanes[FRESH, lane] = 1.0 if waiting and (following < count or slot[lane] < 0) else 0.0
         if waiting:
@@ -111,11 +118,27 @@ def hand_out(count, following, slot, lanes):
 
 @njit(**VECTORS)
 def load_zones(
-    mode, count, which, slot, kind, curve_of, middle, speed, wall, heat_zone, t_amb, rho_amb, cp, rises, zone, lanes
+    width,
+    mode,
+    count,
+    which,
+    slot,
+    kind,
+    curve_of,
+    middle,
+    speed,
+    wall,
+    heat_zone,
+    t_amb,
+    rho_amb,
+    cp,
+    rises,
+    zone,
+    lanes,
 ):
     """Put room and zones into fresh lanes, with rises to start from."""
     nz = zone.shape[0] - 1
-    for lane in range(LANES):
+    for lane in range(width):
         if lanes[FRESH, lane] == 0.0:
             continue
         at = min(slot[lane], count - 1)
@@ -141,11 +164,11 @@ def load_zones(
 
 @njit(**VECTORS)
 def load_branches(
-    count, which, slot, frm, to, kind, curve_of, up, down, middle, alpha, beta, speed, scale, heat_branch, rho_amb,
-    mu_ratio, flow, branch, zone, lanes,
+    width, count, which, slot, frm, to, kind, curve_of, up, down, middle, alpha, beta, speed, scale, heat_branch,
+    rho_amb, mu_ratio, flow, branch, zone, lanes,
 ):  # fmt: skip
     """Put branches into fresh lanes, each with a flow to start from, its pressure left over and inverse slope."""
-    for lane in range(LANES):
+    for lane in range(width):
         if lanes[FRESH, lane] == 0.0:
             continue
         k = which[min(slot[lane], count - 1)]

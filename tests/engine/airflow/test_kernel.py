@@ -105,6 +105,15 @@ def test_order_and_company_in_a_batch_change_nothing(seed, coupled):
     assert all(same(solve_all([nets[k]], coupled), whole, np.array([k])) for k in alone)
 
 
+@pytest.mark.parametrize("coupled", [False, True])
+def test_size_of_a_batch_changes_nothing(coupled):
+    """However many vectors of lanes it takes, full or not."""
+    nets = random_networks(np.random.default_rng(3), 150)
+    whole = solve_all(nets, coupled)
+    for size in (1, 2, 7, 8, 9, 31, 40, 63, 64, 65, 100, 129, 149):
+        assert same(solve_all(nets[:size], coupled), whole, np.arange(size))
+
+
 @pytest.mark.parametrize("seed", range(6))
 def test_numbering_of_branches_changes_rounding_alone(seed):
     rng = np.random.default_rng(seed)
