@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from advisor.engine.inputs import Enclosure
@@ -103,7 +103,8 @@ def turns_a_heated_passage(one: np.ndarray, other: np.ndarray, build: Build) -> 
     return np.any(((one * other < 0) | small) & heated, axis=1)
 
 
-@settings(max_examples=EXAMPLES)
+# Air turns round in most of the machines drawn, which says nothing here; the rest are still EXAMPLES.
+@settings(max_examples=EXAMPLES, suppress_health_check=[HealthCheck.filter_too_much])
 @given(machines((builds.chimney, builds.side_intake, builds.drive_cube, builds.fan_wall)), st.booleans())
 def test_removing_the_only_running_fan_never_lowers_a_temperature(machine, stopped):
     """Removed or at rest, in enclosures whose fan is the only way past it.
