@@ -125,7 +125,7 @@ def _why_none(units: list[Ups], load_w: float, minutes: float) -> str:
     wanted = f"No UPS unit carries {load_w:.0f} W"
     strong = [unit for unit in units if load_w <= unit.runtime[-1][0]]
     if not units:
-        return "No UPS unit is in the catalogue. Add one."
+        return "There is no UPS unit to choose from: add one to the catalogue, or take one out of excluded_parts."
     if not strong:
         most = max(unit.runtime[-1][0] for unit in units)
         return f"{wanted}; the most for which a runtime is known is {most:.0f} W. Lower the load or add a larger unit."
