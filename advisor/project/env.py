@@ -80,8 +80,8 @@ def directory(name: str, default: str, root: Path) -> Path:
     return path
 
 
-def redis_url(name: str, default: str) -> str:
-    raw = text(name, default)
+def redis_url(name: str) -> str:
+    raw = text(name)
     if urlsplit(raw).scheme not in REDIS_SCHEMES:
         raise _refusal(name, raw, f"an address that begins with {', '.join(s + '://' for s in REDIS_SCHEMES)}")
     return raw

@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from advisor.project import env
+from advisor.project import broker, env
 
 BASE_DIR = Path(__file__).resolve().parents[2]
 env.load_file(BASE_DIR / ".env")
@@ -17,7 +17,7 @@ WORKERS = env.whole_number("WORKERS", os.cpu_count() or 1, least=1, most=256)
 ALLOWED_HOSTS = env.names("ALLOWED_HOSTS", "localhost,127.0.0.1,[::1]")
 DATABASES = {"default": env.database("DATABASE_URL", DATA / "baywind.sqlite3")}
 SECRET_KEY = env.secret_key("SECRET_KEY", DATA / "secret_key", shared=bool(env.text("DATABASE_URL")))
-REDIS_URL = env.redis_url("REDIS_URL", f"redis+socket://{DATA}/broker/broker.sock")
+REDIS_URL = env.redis_url("REDIS_URL") if env.text("REDIS_URL") else broker.address(DATA)
 
 INSTALLED_APPS = [
     "django.contrib.admin",

@@ -58,7 +58,7 @@ def test_folder_below_a_file_is_refused(monkeypatch, tmp_path):
 def test_redis_url_refuses_other_schemes(monkeypatch):
     monkeypatch.setenv("REDIS_URL", "http://broker:6379/0")
     with pytest.raises(env.EnvError, match="REDIS_URL is 'http://broker:6379/0'; accepted: .* redis://"):
-        env.redis_url("REDIS_URL", "redis://localhost/0")
+        env.redis_url("REDIS_URL")
 
 
 def test_no_database_address_means_sqlite(monkeypatch, tmp_path):

@@ -1,0 +1,171 @@
+"""A whole machine for one test: its data folder, migrated database, small catalogue, broker and real processes.
+
+``service`` is the fixture; in the test itself, Django's database and Celery's broker are those of that machine too.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+from pytest_django import DjangoDbBlocker
+
+from advisor.project import processes, programs
+from advisor.project.broker import Broker
+from tests.service.databases import Databases, databases
+from tests.service.pointing import celery_pointed_at, django_pointed_at
+
+CATALOG = Path(__file__).parents[1] / "catalog" / "data"
+READY_PATIENCE_S = 60.0
+
+
+@dataclass
+class Program:
+    """A program of the service that runs in a group of its own."""
+
+    name: str
+    process: subprocess.Popen[bytes]
+    log: Path
+
+    def words(self) -> str:
+        """Return what it has printed so far."""
+        return self.log.read_text(errors="replace")
+
+    def children(self) -> list[int]:
+        """Return the processes of its group that live, but for the first one."""
+        return [pid for pid in processes.members(self.process.pid) if pid != self.process.pid]
+
+    def wait_for(self, words: str, patience_s: float = READY_PATIENCE_S) -> Program:
+        """Wait until it has printed some words; its log is shown when it does not."""
+        seen = processes.wait_until(lambda: words in self.words() or self.process.poll() is not None, patience_s)
+        assert seen and words in self.words(), f"{self.name} never said '{words}':\n{self.words()}"
+        return self
+
+    def stop(self, patience_s: float = 5.0) -> None:
+        """Ask it to end, then make it."""
+        processes.end_group(self.process.pid, patience_s)
+        self.process.wait()
+
+    def kill(self) -> None:
+        """End its whole group with SIGKILL."""
+        self.stop(patience_s=0.0)
+
+
+@dataclass
+class Service:
+    """A machine of its own: ``data`` is its folder, ``env`` what its processes are started with."""
+
+    data: Path
+    env: dict[str, str]
+    broker: Broker | None
+    programs: list[Program] = field(default_factory=list)
+
+    def manage(self, *arguments: str) -> subprocess.CompletedProcess[str]:
+        """Run a command of manage.py to its end; failing fails the test with its output."""
+        return _manage(self.env, *arguments)
+
+    def start(self, name: str, command: list[str], ready: str = "", **env: str) -> Program:
+        """Start a program in its own group and wait for the words that say it is ready."""
+        log = self.data / f"{name}-{len(self.programs)}.log"
+        with log.open("wb") as output:
+            process = subprocess.Popen(
+                command,
+                cwd=settings.BASE_DIR,
+                env=self.env | env,
+                stdin=subprocess.DEVNULL,
+                stdout=output,
+                stderr=subprocess.STDOUT,
+                start_new_session=True,
+                preexec_fn=processes.tie_to_parent(),
+            )
+        self.programs.append(Program(name, process, log))
+        return self.programs[-1].wait_for(ready)
+
+    def start_workers(self, count: int = 2, **env: str) -> Program:
+        """Start a worker group of so many processes and wait until it takes tasks."""
+        return self.start("workers", programs.workers(count), programs.READY["workers"], **env)
+
+    def start_sweep(self) -> Program:
+        return self.start("sweep", programs.sweep())
+
+    def start_web(self, port: int) -> Program:
+        return self.start("web", programs.web(), programs.READY["web"], PORT=str(port))
+
+    def close(self) -> None:
+        """End everything that was started here."""
+        for program in self.programs:
+            program.kill()
+        if self.broker:
+            self.broker.stop()
+
+
+def _manage(env: dict[str, str], *arguments: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "manage.py", *arguments]
+    done = subprocess.run(command, cwd=settings.BASE_DIR, env=env, capture_output=True, text=True)
+    assert done.returncode == 0, f"manage.py {' '.join(arguments)} ended with {done.returncode}:\n{done.stderr}"
+    return done
+
+
+def _environment(data: Path, database_url: str, broker_url: str) -> dict[str, str]:
+    """Return the environment of the real service; kernels stay where they are compiled already."""
+    own = {"BAYWIND_DATA": str(data), "DATABASE_URL": database_url, "REDIS_URL": broker_url}
+    own |= {"DJANGO_SETTINGS_MODULE": "advisor.project.settings", "WORKERS": "2", "PYTHONUNBUFFERED": "1"}
+    return os.environ | own
+
+
+@contextmanager
+def _one_at_a_time(file: Path) -> Iterator[None]:
+    with file.open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
+
+
+@pytest.fixture(scope="session")
+def prepared(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Databases:
+    """A database with tables and the small catalogue, made once; each machine gets a copy."""
+    base = tmp_path_factory.getbasetemp()
+    shared = base if worker_id == "master" else base.parent
+    made = databases(shared)
+    with _one_at_a_time(shared / "prepared.lock"):
+        if not made.prepared():
+            env = _environment(shared, made.begin(), "")
+            _manage(env, "migrate", "--verbosity", "0")
+            _manage(env, "load_catalog", str(CATALOG))
+            made.finish()
+    return made
+
+
+def _given_broker(worker_id: str) -> str:
+    """Return the address of a broker that was started apart, with a database of each pytest process's own."""
+    given = os.environ.get("REDIS_URL", "")
+    number = 0 if worker_id == "master" else 1 + int(worker_id.removeprefix("gw"))
+    return f"{given.rstrip('/').rpartition('/')[0]}/{number}" if given else ""
+
+
+@pytest.fixture
+def service(prepared: Databases, worker_id: str, django_db_blocker: DjangoDbBlocker) -> Iterator[Service]:
+    """A machine with a database, the small catalogue and a running broker; programs are started by the test."""
+    data = Path(tempfile.mkdtemp(prefix="baywind-"))  # short, so that a socket fits
+    given = _given_broker(worker_id)
+    broker = None if given else Broker(data)
+    with prepared.copy(data) as database_url:
+        machine = Service(data, _environment(data, database_url, given), broker)
+        try:
+            if broker:
+                broker.start()
+            url = broker.url if broker else given
+            with django_db_blocker.unblock(), django_pointed_at(database_url, data), celery_pointed_at(url):
+                yield machine
+        finally:
+            machine.close()
+    shutil.rmtree(data)
