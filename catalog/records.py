@@ -30,14 +30,14 @@ class Record:
 
 
 def records_of(layout: Format) -> dict[int, Record]:
-    """Read every row of a kind from the database, by primary key in order of code: a constant number of queries."""
+    """Read a kind of the public catalogue, by primary key in order of code: a constant number of queries."""
     notes = _notes_of(layout) if layout.is_part else {}
     return {row.pk: record_of(row, layout, notes.get(row.pk, {})) for row in rows_of(layout)}
 
 
 def rows_of(layout: Format) -> models.QuerySet:
-    """Return the rows of a kind with what hangs below them."""
-    rows = layout.model._default_manager.all()
+    """Return the public rows of a kind with what hangs below them; nobody's own parts are among them."""
+    rows = layout.model._default_manager.public() if layout.is_part else layout.model._default_manager.all()
     return rows.with_wiring() if layout.model is Enclosure else rows
 
 

@@ -14,7 +14,8 @@ from catalog.models.columns import Checked
 from catalog.models.lists import Points
 from catalog.models.rules import Rule
 
-_BOOKKEEPING = {"id", "enclosure", "order"}
+# Columns that no block fills: keys, places in lists, and whose part it is, which is not for files to say.
+_BOOKKEEPING = {"id", "enclosure", "order", "owner", "offered_at", "decline_note", "contributor"}
 
 
 @dataclass(frozen=True)

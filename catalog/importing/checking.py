@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from catalog.connections import check_enclosure
 from catalog.formats import FILES, MAKERS, SOURCES
 from catalog.importing.refusals import Place, Refusal, nearest
+from catalog.ownership import PREFIX, is_own_code
 from catalog.records import Record
 from catalog.shapes import Format
 
@@ -39,8 +40,9 @@ class Known:
     parts: dict[str, str]
 
 
-def check_together(parsed: list[Parsed], known: Known) -> Iterator[Refusal]:
-    """Yield a refusal for everything that does not hold between blocks."""
+def check_together(parsed: list[Parsed], known: Known, own: bool = False) -> Iterator[Refusal]:
+    """Yield a refusal for everything that does not hold between blocks, of the catalogue or of somebody's ``own``."""
+    yield from _reserved(parsed, own)
     yield from _twice(parsed, known)
     yield from _same_names(parsed)
     yield from _references(parsed, known)
@@ -49,6 +51,15 @@ def check_together(parsed: list[Parsed], known: Known) -> Iterator[Refusal]:
         if block.kind == "enclosures":
             for problem in check_enclosure(block.record, block.whole):
                 yield Refusal(block.place, problem.column, problem.value, problem.reason, problem.accepted)
+
+
+def _reserved(parsed: list[Parsed], own: bool) -> Iterator[Refusal]:
+    """Codes of own parts and no others begin alike, so that nobody meets another's part by its code."""
+    for block in parsed:
+        if block.layout.is_part and block.code and is_own_code(block.code) != own:
+            reason = "is not the code of an own part" if own else f"begins with {PREFIX}, as only own parts do"
+            accepted = f"a code that begins with {PREFIX}" if own else f"a code that does not begin with {PREFIX}"
+            yield Refusal(block.place, "code", block.code, reason, accepted)
 
 
 def _twice(parsed: list[Parsed], known: Known) -> Iterator[Refusal]:

@@ -137,7 +137,7 @@ def _known(prune: bool) -> Known:
     parts = {
         code: kind
         for kind, layout in PARTS.items()
-        for code in layout.model._default_manager.values_list("code", flat=True)
+        for code in layout.model._default_manager.public().values_list("code", flat=True)
     }
     sources = set(Source.objects.values_list("code", flat=True))
     return Known(sources, set(Maker.objects.values_list("name", flat=True)), parts)

@@ -40,7 +40,7 @@ def write_kind(layout: Format, wanted: list[Record], prune: bool) -> Changes:
     rows = layout.model._default_manager
     rows.bulk_create([row for row, _ in new])
     for row, _ in changed:
-        row.save(force_update=True)
+        row.save(force_update=True, update_fields=list(layout.columns))
     _write_below(layout, new, changed)
     removed = [key for key, _ in existing.values()] if prune else []
     rows.with_keys(removed).delete()

@@ -5,24 +5,51 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
+from django.conf import settings
 from django.contrib.contenttypes.fields import GenericRelation
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.db.models import Q
 
 from catalog.consistency import Problem
 from catalog.models.columns import Code, Quantity, Text
 from catalog.models.lists import Points
 from catalog.models.rules import Rule
 from catalog.models.sources import Maker, Source
+from catalog.ownership import PREFIX
 from catalog.querysets.parts import PartQuerySet
 from catalog.validators import Range
 
 LEVEL = Range("dB", -20, 140)
 SHARE = Range("", 0, 1)
 
+_PUBLIC, _PRIVATE = Q(owner__isnull=True), Q(owner__isnull=False)
+# SQLite compares the beginning of a text without regard to case; asked for, PostgreSQL does the same.
+_OWN_CODE = Q(code__istartswith=PREFIX)
+_OWNERSHIP = (
+    models.CheckConstraint(
+        condition=(_PUBLIC & ~_OWN_CODE) | (_PRIVATE & _OWN_CODE),
+        name="%(class)s_own_code",
+        violation_error_message=f"codes of own parts begin with {PREFIX}, and no others do",
+    ),
+    models.CheckConstraint(
+        condition=Q(offered_at__isnull=True) | _PRIVATE,
+        name="%(class)s_offer_has_owner",
+        violation_error_message="a part of the public catalogue cannot be offered to it",
+    ),
+    models.CheckConstraint(
+        condition=Q(decline_note="") | (_PRIVATE & Q(offered_at__isnull=True)),
+        name="%(class)s_declined_is_private",
+        violation_error_message="only an own part that is not on offer has a note why it was declined",
+    ),
+)
+
 
 class Part(models.Model):
-    """A thing that can be bought, with where its figures come from."""
+    """A thing that can be bought, with where its figures come from.
+
+    A part without an owner is in the public catalogue. Any other is its owner's alone until the catalogue accepts it.
+    """
 
     RULES: ClassVar[tuple[Rule, ...]] = ()
 
@@ -37,6 +64,21 @@ class Part(models.Model):
         help_text="Where its figures come from, unless a note on a figure says otherwise.",
     )
     price = Quantity("EUR", 0, 1e6, help_text="Price of one [EUR].")
+    owner = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.CASCADE,
+        null=True,
+        blank=True,
+        related_name="+",
+        help_text="Whose own part it is; empty in the public catalogue.",
+    )
+    offered_at = models.DateTimeField(
+        null=True, blank=True, help_text="Since when its owner offers it to the catalogue; empty if not."
+    )
+    decline_note = Text(
+        max_length=500, blank=True, default="", help_text="Why the catalogue declined it, for its owner to read."
+    )
+    contributor = Text(max_length=150, blank=True, default="", help_text="Who gave it to the catalogue, to be named.")
     notes = GenericRelation("catalog.FigureNote")
 
     objects = PartQuerySet.as_manager()
@@ -44,7 +86,7 @@ class Part(models.Model):
     class Meta:
         abstract = True
         ordering = ["code"]
-        constraints = [models.UniqueConstraint(fields=["code"], name="%(class)s_code_unique")]
+        constraints = [models.UniqueConstraint(fields=["code"], name="%(class)s_code_unique"), *_OWNERSHIP]
 
     def __str__(self) -> str:
         return f"{self.name} ({self.code})"

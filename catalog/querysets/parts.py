@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from django.db import models
+from django.db.models import Q
+
+if TYPE_CHECKING:
+    from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+
+    Person = AbstractBaseUser | AnonymousUser
 
 
 class KeyedQuerySet(models.QuerySet):
@@ -17,8 +23,21 @@ class KeyedQuerySet(models.QuerySet):
 
 
 class PartQuerySet(KeyedQuerySet):
-    """Parts of one kind."""
+    """Parts of one kind: public ones, which have no owner, and those of single people."""
 
-    def visible(self) -> Self:
-        """Return the parts that a study may choose from, sorted by code: all of them, as long as none is private."""
-        return self.order_by("code")
+    def public(self) -> Self:
+        """Return the parts of the public catalogue, sorted by code."""
+        return self.filter(owner=None).order_by("code")
+
+    def owned_by(self, person: Person) -> Self:
+        """Return one person's own parts, sorted by code; a guest has none."""
+        return self.filter(owner_id=person.pk).exclude(owner=None).order_by("code")
+
+    def offered(self) -> Self:
+        """Return what people offer to the catalogue, the longest waiting first."""
+        return self.filter(offered_at__isnull=False).order_by("offered_at", "code")
+
+    def visible(self, to: Person | None = None) -> Self:
+        """Return the parts that a person may choose from, sorted by code: public ones and the person's own."""
+        mine = Q(owner_id=to.pk) if to is not None and to.pk is not None else Q(owner=None)
+        return self.filter(Q(owner=None) | mine).order_by("code")
