@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 from advisor.project import broker, env
+from advisor.project.rest import *  # noqa: F403
 
 BASE_DIR = Path(__file__).resolve().parents[2]
 env.load_file(BASE_DIR / ".env")
@@ -17,6 +18,7 @@ WORKERS = env.whole_number("WORKERS", os.cpu_count() or 1, least=1, most=256)
 ALLOWED_HOSTS = env.names("ALLOWED_HOSTS", "localhost,127.0.0.1,[::1]")
 DATABASES = {"default": env.database("DATABASE_URL", DATA / "baywind.sqlite3")}
 SECRET_KEY = env.secret_key("SECRET_KEY", DATA / "secret_key", shared=bool(env.text("DATABASE_URL")))
+PROXIES = env.whole_number("PROXIES", 0, least=0, most=9)
 REDIS_URL = env.redis_url("REDIS_URL") if env.text("REDIS_URL") else broker.address(DATA)
 
 INSTALLED_APPS = [
@@ -27,6 +29,8 @@ INSTALLED_APPS = [
     "django.contrib.messages",
     "django.contrib.staticfiles",
     "rest_framework",
+    "drf_spectacular",
+    "django_filters",
     "catalog",
     "advisor",
     "api",

@@ -1,0 +1,32 @@
+"""What the tests of the REST interface share: clients, and counts of requests that start anew."""
+
+import pytest
+from django.core.cache import cache
+from rest_framework.test import APIClient
+
+
+@pytest.fixture(autouse=True)
+def nobody_asked_yet():
+    cache.clear()
+
+
+@pytest.fixture
+def guest():
+    return APIClient(raise_request_exception=False)
+
+
+@pytest.fixture
+def member(django_user_model, db):
+    return client_of(django_user_model.objects.create_user("mara", password="warm-lemon-kettle"))
+
+
+@pytest.fixture
+def other(django_user_model, db):
+    return client_of(django_user_model.objects.create_user("otto", password="blue-button-stair"))
+
+
+def client_of(user):
+    client = APIClient(raise_request_exception=False)
+    client.force_login(user)
+    client.user = user
+    return client
