@@ -1,0 +1,44 @@
+"""Questions to the studies of people."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Self
+
+from django.db import models
+
+from advisor.states import UNFINISHED
+
+if TYPE_CHECKING:
+    from django.contrib.auth.models import User
+
+
+class StudyQuerySet(models.QuerySet):
+    """Studies."""
+
+    def owned_by(self, owner: User) -> Self:
+        """Return the studies of a person."""
+        return self.filter(owner=owner)
+
+    def of_guest(self, guest: str) -> Self:
+        """Return the studies that a guest sent."""
+        return self.filter(owner=None, guest=guest)
+
+    def of_sender(self, owner: User | None, guest: str) -> Self:
+        """Return the studies of a person, or of a guest where there is no person."""
+        return self.of_guest(guest) if owner is None else self.owned_by(owner)
+
+    def sent_with(self, idempotency_key: str) -> Self:
+        """Return the studies that were sent with a word of the sender's."""
+        return self.filter(idempotency_key=idempotency_key)
+
+    def uncancelled(self) -> Self:
+        """Return the studies whose senders still want to know."""
+        return self.filter(cancelled_at=None)
+
+    def unfinished(self) -> Self:
+        """Return the studies that wait for their answer."""
+        return self.uncancelled().filter(outcome__state__in=UNFINISHED)
+
+    def with_outcome(self) -> Self:
+        """Fetch each study's outcome along, without its record, which may be large."""
+        return self.select_related("outcome").defer("outcome__record")
