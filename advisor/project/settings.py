@@ -44,6 +44,7 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "advisor.access.gate.Gate",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
 ]
 
