@@ -9,15 +9,16 @@ import importlib.util
 import os
 import re
 import secrets
-import stat
 from pathlib import Path
 from urllib.parse import parse_qsl, unquote, urlsplit
 
+from advisor.project.broker_address import address
+from advisor.project.kept import KeptError, kept_text
 from advisor.project.kernel_cache import kernel_folder
 
 YES = ("1", "true", "yes", "on")
 NO = ("0", "false", "no", "off")
-SECRET_LENGTH = 32
+SECRET_LENGTH = 50  # what Django asks for
 REDIS_SCHEMES = ("redis", "rediss", "redis+socket")
 
 
@@ -80,8 +81,14 @@ def directory(name: str, default: str, root: Path) -> Path:
     return path
 
 
-def redis_url(name: str) -> str:
+def redis_url(name: str, data: Path) -> str:
+    """Return the broker's address: given, or that of the broker which this machine starts for the data folder."""
     raw = text(name)
+    if not raw:
+        try:
+            return address(data)
+        except KeptError as error:
+            raise EnvError(str(error)) from None
     if urlsplit(raw).scheme not in REDIS_SCHEMES:
         raise _refusal(name, raw, f"an address that begins with {', '.join(s + '://' for s in REDIS_SCHEMES)}")
     return raw
@@ -126,7 +133,10 @@ def secret_key(name: str, file: Path, shared: bool) -> str:
         raise EnvError(f"{name} has {len(given)} characters; accepted: {accepted}")
     if shared:
         raise EnvError(f"{name} is not set, and DATABASE_URL may serve several machines; set it to {accepted} on each")
-    return _kept_secret(file)
+    try:
+        return kept_text(file, lambda: secrets.token_urlsafe(48))
+    except KeptError as error:
+        raise EnvError(str(error)) from None
 
 
 def prepare_numerics(data: Path) -> None:
@@ -134,24 +144,6 @@ def prepare_numerics(data: Path) -> None:
     os.environ.setdefault("NUMBA_CACHE_DIR", str(kernel_folder(data)))
     for variable in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
         os.environ.setdefault(variable, "1")
-
-
-def _kept_secret(file: Path) -> str:
-    if not file.exists():
-        # Written aside and linked into place: of two processes that start at once, both read the first one's key.
-        aside = file.with_name(f"{file.name}.{os.getpid()}")
-        aside.touch(mode=0o600, exist_ok=False)
-        aside.write_text(secrets.token_urlsafe(48))
-        try:
-            file.hardlink_to(aside)
-        except FileExistsError:
-            pass
-        finally:
-            aside.unlink()
-    mode = stat.S_IMODE(file.stat().st_mode)
-    if mode & 0o077:
-        raise EnvError(f"{file} can be read by others (mode {mode:04o}); run: chmod 600 {file}")
-    return file.read_text().strip()
 
 
 def _sqlite(file: Path) -> dict[str, object]:

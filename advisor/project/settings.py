@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from advisor.project import broker, env
+from advisor.project import env
 from advisor.project.rest import *  # noqa: F403
 
 BASE_DIR = Path(__file__).resolve().parents[2]
@@ -19,7 +19,7 @@ ALLOWED_HOSTS = env.names("ALLOWED_HOSTS", "localhost,127.0.0.1,[::1]")
 DATABASES = {"default": env.database("DATABASE_URL", DATA / "baywind.sqlite3")}
 SECRET_KEY = env.secret_key("SECRET_KEY", DATA / "secret_key", shared=bool(env.text("DATABASE_URL")))
 PROXIES = env.whole_number("PROXIES", 0, least=0, most=9)
-REDIS_URL = env.redis_url("REDIS_URL") if env.text("REDIS_URL") else broker.address(DATA)
+REDIS_URL = env.redis_url("REDIS_URL", DATA)
 
 INSTALLED_APPS = [
     "django.contrib.admin",

@@ -3,7 +3,7 @@
 import os
 
 os.environ["DEBUG"] = "no"
-os.environ["SECRET_KEY"] = "for-tests-only-and-long-enough-to-be-accepted"
+os.environ["SECRET_KEY"] = "for-tests-only-and-long-enough-to-be-accepted-as-a-key"
 
 from advisor.project.settings import *
 

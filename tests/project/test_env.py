@@ -55,10 +55,19 @@ def test_folder_below_a_file_is_refused(monkeypatch, tmp_path):
         env.directory("BAYWIND_DATA", "var", tmp_path)
 
 
-def test_redis_url_refuses_other_schemes(monkeypatch):
+def test_redis_url_refuses_other_schemes(monkeypatch, tmp_path):
     monkeypatch.setenv("REDIS_URL", "http://broker:6379/0")
     with pytest.raises(env.EnvError, match="REDIS_URL is 'http://broker:6379/0'; accepted: .* redis://"):
-        env.redis_url("REDIS_URL")
+        env.redis_url("REDIS_URL", tmp_path)
+
+
+def test_folder_of_the_own_broker_that_is_a_link_is_refused(monkeypatch, tmp_path):
+    monkeypatch.delenv("REDIS_URL", raising=False)
+    data = tmp_path / ("x" * 100)
+    data.mkdir()
+    (data / "broker").symlink_to(tmp_path)
+    with pytest.raises(env.EnvError, match="broker is not a folder of this user's own; remove it, or set BAYWIND_DATA"):
+        env.redis_url("REDIS_URL", data)
 
 
 def test_no_database_address_means_sqlite(monkeypatch, tmp_path):
@@ -121,7 +130,7 @@ def test_readable_secret_file_is_refused(monkeypatch, tmp_path):
 
 def test_short_secret_is_refused_without_showing_it(monkeypatch, tmp_path):
     monkeypatch.setenv("SECRET_KEY", "opensesame")
-    with pytest.raises(env.EnvError, match="SECRET_KEY has 10 characters; accepted: at least 32") as refusal:
+    with pytest.raises(env.EnvError, match="SECRET_KEY has 10 characters; accepted: at least 50") as refusal:
         env.secret_key("SECRET_KEY", tmp_path / "unused", shared=False)
     assert "opensesame" not in str(refusal.value)
 
