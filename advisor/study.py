@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -73,26 +73,33 @@ def merge(
     """Return the record of a study from the outcomes of all its chunks, in any order.
 
     ``resolved`` says whether two accepted candidates can be told apart, by draws of both unless it is given. ``each``
-    may be a thread pool's ``map``.
+    applies a method of ``Builds`` to candidates, as ``map`` does; it may do so elsewhere, with ``Builds`` of its own.
     """
     builds, listed = Builds(plan), sorted(outcomes, key=lambda one: one.enclosure)
-    if resolved is None:
-        leaders = sorted((one.best[0] for one in listed if one.best), key=lambda best: best.order)[:ENTRIES]
-        list(each(builds.samples, leaders))
-        resolved = builds.resolved
-    found = shortlist(listed, resolved)
-    told = [one for entry in found.entries for one in (entry.best, *entry.alternatives)]
-    records = dict(zip((one.candidate.id for one in told), each(builds.record, told), strict=True))
+    leaders = sorted((one.best for one in listed if one.best), key=lambda best: best[0].order)[:ENTRIES]
+    near = [one.nearest_miss for one in listed if one.nearest_miss is not None]
+    told, missed = each(builds.account, leaders), each(builds.miss, near)
+    accounts = {best[0].candidate.id: account for best, account in zip(leaders, told, strict=True)}
+    misses = {miss.candidate.id: entry for miss, entry in zip(near, missed, strict=True)}
+    found = shortlist(listed, resolved or _by_draws(plan, accounts))
     return study_record(
         brief=plan.brief,
         chunks=len(plan.chunks),
         found=found,
-        entries=[_entry(plan, entry, found, records) for entry in found.entries],
-        misses=list(each(builds.miss, found.nearest_misses)),
-        notes=_notes(builds, found, records),
+        entries=[_entry(plan, entry, found, accounts) for entry in found.entries],
+        misses=[misses[miss.candidate.id] for miss in found.nearest_misses],
+        notes=_notes(plan, found, accounts),
         model_version=plan.model_version,
         catalog_hash=plan.catalog_hash,
     )
+
+
+@dataclass(frozen=True)
+class Account:
+    """What is told of the best builds of an enclosure: a record by the id of each, and draws of the first."""
+
+    records: Mapping[str, BuildRecord]
+    samples: Samples
 
 
 @dataclass
@@ -101,7 +108,6 @@ class Builds:
 
     plan: Plan
     cases: dict[tuple[str, int], Case] = field(default_factory=dict)
-    drawn: dict[str, Samples] = field(default_factory=dict)
     aired: dict[tuple[Any, ...], Cells] = field(default_factory=dict)
 
     def build(self, one: Candidate) -> Build:
@@ -120,16 +126,11 @@ class Builds:
             self.aired[key] = solve_air(build.case, build.fans, shared)
         return self.aired[key]
 
-    def samples(self, one: Scored) -> Samples:
-        """Draw an accepted candidate at its settings, once."""
-        if one.candidate.id not in self.drawn:
-            self.drawn[one.candidate.id] = sample(self.build(one.candidate), np.array(one.rows), np.array(one.steps))
-        return self.drawn[one.candidate.id]
-
-    def resolved(self, one: Scored, other: Scored) -> bool:
-        """Tell whether two accepted candidates differ for sure in what they are worth."""
-        mine, theirs = ({name: each.criteria[name] for name in CERTAIN} for each in (one, other))
-        return difference(self.samples(one), self.samples(other), mine, theirs, weights_of(self.plan.brief)).resolved
+    def account(self, best: Sequence[Scored]) -> Account:
+        """Describe the best builds of an enclosure, and draw the first at its settings."""
+        first = best[0]
+        drawn = sample(self.build(first.candidate), np.array(first.rows), np.array(first.steps))
+        return Account({one.candidate.id: self.record(one) for one in best}, drawn)
 
     def record(self, one: Scored) -> BuildRecord:
         """Describe an accepted candidate."""
@@ -145,21 +146,35 @@ class Builds:
         return miss_entry(miss, record, shortfalls(build, record))
 
 
-def _entry(plan: Plan, entry: Entry, found: Shortlist, records: Mapping[str, BuildRecord]) -> dict[str, Any]:
+def _by_draws(plan: Plan, accounts: Mapping[str, Account]) -> Resolved:
+    """Tell by draws whether two accepted candidates differ for sure in what they are worth."""
+    weights = weights_of(plan.brief)
+
+    def resolved(one: Scored, other: Scored) -> bool:
+        fixed, other_fixed = ({name: each.criteria[name] for name in CERTAIN} for each in (one, other))
+        drawn, other_drawn = (accounts[each.candidate.id].samples for each in (one, other))
+        return difference(drawn, other_drawn, fixed, other_fixed, weights).resolved
+
+    return resolved
+
+
+def _entry(plan: Plan, entry: Entry, found: Shortlist, accounts: Mapping[str, Account]) -> dict[str, Any]:
     """Return an entry with a word on how it compares with the first, or the first with the second."""
     first = found.entries[0].best
     others = [one.best for one in found.entries[1:2]] if entry.best is first else [first]
     weights = weights_of(plan.brief)
     said = [against(one.candidate.enclosure.code, entry.best.criteria, one.criteria, weights) for one in others]
-    return shortlist_entry(entry, records, said)
+    return shortlist_entry(entry, accounts[entry.best.candidate.id].records, said)
 
 
-def _notes(builds: Builds, found: Shortlist, records: Mapping[str, BuildRecord]) -> tuple[str, ...]:
+def _notes(plan: Plan, found: Shortlist, accounts: Mapping[str, Account]) -> tuple[str, ...]:
     """Say what to go by where the whole list ties."""
     best = [entry.best for entry in found.entries]
     if len(best) < 2 or any(len(entry.tied_with) < len(best) - 1 for entry in found.entries):
         return ()
-    tied = [
-        Tied(one.candidate.enclosure.code, one.criteria, records[one.candidate.id], builds.samples(one)) for one in best
-    ]
-    return (tie_note(tied, weights_of(builds.plan.brief), builds.plan.brief.currency),)
+    tied = [_tied(one, accounts[one.candidate.id]) for one in best]
+    return (tie_note(tied, weights_of(plan.brief), plan.brief.currency),)
+
+
+def _tied(one: Scored, account: Account) -> Tied:
+    return Tied(one.candidate.enclosure.code, one.criteria, account.records[one.candidate.id], account.samples)

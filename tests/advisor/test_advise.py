@@ -1,11 +1,13 @@
 """``manage.py advise``: what it prints where, and with which code it leaves."""
 
 import json
+import multiprocessing
 import os
 import signal
 import subprocess
 import sys
 import time
+from concurrent.futures.process import BrokenProcessPool
 from io import StringIO
 
 import pytest
@@ -16,6 +18,9 @@ from advisor.engine.errors import SolverError
 from advisor.management import scoring
 from advisor.management.commands import advise
 from advisor.study import Plan
+
+# Threads of the test runner itself, of which Python 3.12 warns where a process is copied.
+pytestmark = pytest.mark.filterwarnings("ignore:This process .* is multi-threaded:DeprecationWarning")
 
 GOOD = """
 processor_watts: 65
@@ -147,24 +152,63 @@ def test_engine_failure_is_one_line(small_catalogue, brief_file, monkeypatch):
     assert err.splitlines()[-1] == "The study failed: the airflow network did not settle"
 
 
-def test_failure_stops_the_other_threads(small_catalogue, monkeypatch):
-    """A chunk that goes on for ever ends at its next report once another one has failed."""
-    started = []
+@pytest.fixture
+def plan():
+    return Plan(None, None, ("endless", "fails"), "0", "")
+
+
+def score_together(plan):
+    with scoring._crew(plan, 2) as crew:
+        crew.scored({"endless": 2, "fails": 1}, lambda count: None)
+
+
+def test_failure_stops_the_other_processes(plan, monkeypatch, tmp_path):
+    """A chunk that goes on for ever ends once another one has failed."""
+    started = tmp_path / "started"
 
     def score(plan, code, progress):
         if code == "fails":
-            while not started:
+            while not started.exists():
                 time.sleep(0.01)
             raise SolverError("broken")
-        started.append(code)
+        started.touch()
         while True:
-            progress(0)
             time.sleep(0.01)
 
     monkeypatch.setattr(scoring.study, "score_chunk", score)
-    plan = Plan(None, None, ("endless", "fails"), "0", "")
-    with pytest.raises(SolverError, match="broken"), scoring.ThreadPoolExecutor(2) as pool:
-        scoring._scored(plan, {"endless": 2, "fails": 1}, pool, lambda count: None)
+    with pytest.raises(SolverError, match="broken"):
+        score_together(plan)
+    assert multiprocessing.active_children() == []
+
+
+def test_process_that_is_ended_from_outside_ends_the_study(plan, monkeypatch):
+    def score(plan, code, progress):
+        if code == "fails":
+            os.kill(os.getpid(), signal.SIGKILL)
+        while True:
+            time.sleep(0.01)
+
+    monkeypatch.setattr(scoring.study, "score_chunk", score)
+    with pytest.raises(BrokenProcessPool):
+        score_together(plan)
+    assert multiprocessing.active_children() == []
+
+
+def test_number_of_processes_changes_nothing(small_catalogue, brief_file):
+    answers = [json.loads(run(brief_file, "--json", "--jobs", jobs)[1]) for jobs in ("1", "2", "3")]
+    assert answers[0]["shortlist"] and answers[0] == answers[1] == answers[2]
+
+
+def test_processes_tell_how_far_they_are(monkeypatch):
+    def score(plan, code, progress):
+        progress(5)
+        return code
+
+    monkeypatch.setattr(scoring.study, "score_chunk", score)
+    told = []
+    with scoring._crew(Plan(None, None, ("a", "b"), "0", ""), 2) as crew:
+        assert sorted(crew.scored({"a": 7, "b": 4}, told.append)) == ["a", "b"]
+    assert sum(told) == 11
 
 
 class Terminal(StringIO):

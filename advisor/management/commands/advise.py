@@ -6,11 +6,12 @@ import json
 import os
 import sys
 from argparse import ArgumentParser, ArgumentTypeError
+from concurrent.futures.process import BrokenProcessPool
 from typing import Any, TextIO
 
 from django.conf import settings
 from django.core.management.base import BaseCommand
-from django.db import DatabaseError
+from django.db import DatabaseError, connections
 
 from advisor.assembly import catalogue
 from advisor.assembly.known import known_parts
@@ -34,7 +35,7 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("brief", metavar="BRIEF", help="a YAML file; fixtures/briefs/ has samples")
         parser.add_argument("--json", action="store_true", help="print the whole record of the study as JSON")
-        parser.add_argument("--jobs", type=_jobs, default=settings.WORKERS, metavar="N", help="threads to score with")
+        parser.add_argument("--jobs", type=_jobs, default=settings.WORKERS, metavar="N", help="processes to score with")
 
     def handle(self, *args: Any, brief: str, jobs: int, **options: Any) -> None:
         try:
@@ -45,6 +46,8 @@ class Command(BaseCommand):
             self._leave(REFUSED, f"The brief cannot be computed: {error}")
         except EngineError as error:
             self._leave(FAILED, f"The study failed: {error}")
+        except BrokenProcessPool:
+            self._leave(FAILED, "The study failed: a process that scored was ended (out of memory?); try --jobs 1.")
         except KeyboardInterrupt:
             self._leave(STOPPED, "Stopped before the study was done.")
         except BrokenPipeError:
@@ -55,6 +58,7 @@ class Command(BaseCommand):
     def _answer(self, path: str, jobs: int, *, as_json: bool, bar: TextIO) -> None:
         parts = _catalogue()
         brief = self._brief(path, parts)
+        connections.close_all()
         record = answer(brief, parts, jobs=jobs, stream=bar)
         self.stdout.write(json.dumps(record, allow_nan=False) if as_json else study_text(record))
         self.stdout.flush()
