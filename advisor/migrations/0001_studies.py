@@ -56,7 +56,7 @@ class Migration(migrations.Migration):
                 ('title', models.CharField(blank=True, default='', help_text='A name for people.', max_length=120)),
                 ('brief_given', models.JSONField(help_text='The brief as the person sent it.')),
                 ('warnings', models.JSONField(blank=True, default=list, help_text='What its writer should know: field and message.')),
-                ('idempotency_key', models.CharField(blank=True, help_text="Word of the sender's; sent again, it means this same study.", max_length=200, null=True)),
+                ('idempotency_key', models.CharField(blank=True, default='', help_text="Word of the sender's; sent again, it means this same study.", max_length=200)),
                 ('created_at', models.DateTimeField(help_text='When it was sent.')),
                 ('cancelled_at', models.DateTimeField(blank=True, help_text='When its sender lost interest.', null=True)),
                 ('outcome', models.ForeignKey(help_text='What answers it.', on_delete=django.db.models.deletion.PROTECT, related_name='studies', to='advisor.outcome')),
@@ -118,10 +118,10 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='study',
-            constraint=models.UniqueConstraint(condition=models.Q(('idempotency_key__isnull', False), ('owner__isnull', False)), fields=('owner', 'idempotency_key'), name='study_once_per_owner_and_key'),
+            constraint=models.UniqueConstraint(condition=models.Q(('owner__isnull', False), models.Q(('idempotency_key', ''), _negated=True)), fields=('owner', 'idempotency_key'), name='study_once_per_owner_and_key'),
         ),
         migrations.AddConstraint(
             model_name='study',
-            constraint=models.UniqueConstraint(condition=models.Q(('idempotency_key__isnull', False), ('owner__isnull', True)), fields=('guest', 'idempotency_key'), name='study_once_per_guest_and_key'),
+            constraint=models.UniqueConstraint(condition=models.Q(('owner__isnull', True), models.Q(('idempotency_key', ''), _negated=True)), fields=('guest', 'idempotency_key'), name='study_once_per_guest_and_key'),
         ),
     ]

@@ -32,7 +32,7 @@ class Study(models.Model):
     brief_given = models.JSONField(help_text="The brief as the person sent it.")
     warnings = models.JSONField(default=list, blank=True, help_text="What its writer should know: field and message.")
     idempotency_key = models.CharField(
-        max_length=200, null=True, blank=True, help_text="Word of the sender's; sent again, it means this same study."
+        max_length=200, blank=True, default="", help_text="Word of the sender's; sent again, it means this same study."
     )
     created_at = models.DateTimeField(help_text="When it was sent.")
     cancelled_at = models.DateTimeField(null=True, blank=True, help_text="When its sender lost interest.")
@@ -50,12 +50,12 @@ class Study(models.Model):
         constraints = [
             models.UniqueConstraint(
                 fields=["owner", "idempotency_key"],
-                condition=Q(owner__isnull=False, idempotency_key__isnull=False),
+                condition=Q(owner__isnull=False) & ~Q(idempotency_key=""),
                 name="study_once_per_owner_and_key",
             ),
             models.UniqueConstraint(
                 fields=["guest", "idempotency_key"],
-                condition=Q(owner__isnull=True, idempotency_key__isnull=False),
+                condition=Q(owner__isnull=True) & ~Q(idempotency_key=""),
                 name="study_once_per_guest_and_key",
             ),
         ]
