@@ -15,6 +15,7 @@ from advisor.engine.errors import InputError
 # Idelchik, Handbook of Hydraulic Resistance: air from a still room into an edge that is sharp, and out again.
 SHARP_ENTRANCE = 0.5  # diagram 3-1, on the opening's own velocity
 FREE_EXIT = 1.0  # diagram 11-1: the whole velocity head is lost
+MITRE_BEND = 1.2  # diagram 6-6: a sharp turn by 90 degrees, on the duct's velocity
 
 # Blevins, Applied Fluid Dynamics Handbook 1984: grille of rounded bars, on the approach velocity.
 _GRILLE_RANGE = (0.3, 0.7)
@@ -23,6 +24,10 @@ _GRILLE = PchipInterpolator((0.3, 0.4, 0.5, 0.6, 0.7), (2.0, 1.0, 0.6, 0.4, 0.2)
 # Idelchik, diagram 4-15: friction factor that the diagram takes, and length beyond which the jet fills the slot.
 _SLOT_FRICTION = 0.02
 _SLOT_REATTACHED = 2.4
+
+# Shah & London 1978: laminar flow between wide plates, on the mean velocity; Darcy friction times Reynolds number.
+_GAP_FRICTION = 96.0
+_GAP_DEVELOPING = 0.674
 
 
 def perforated_plate(free_share: float) -> float:
@@ -120,9 +125,64 @@ def slot_inlet(depth_m: float, width_m: float) -> float:
     _require("slot width in metres", width_m, 1e-4, 1.0)
     relative = depth_m / (2.0 * width_m)
     _require("slot depth over twice its width", relative, 0.0, 10.0)
+    return SHARP_ENTRANCE + _contraction(relative) + FREE_EXIT + _SLOT_FRICTION * relative
+
+
+def thick_plate(free_share: float, depth_over_hole: float) -> float:
+    """Return the loss coefficient [-] of a plate with square-edged holes, on its whole area.
+
+    Parameters
+    ----------
+    free_share : open area over whole area [-], 0.02 to 1; of a single hole, its area over the cross-section it is in
+    depth_over_hole : thickness of the plate over the hydraulic diameter of a hole [-], 0 to 10
+
+    Notes
+    -----
+    ``K = (0.5 (1-f)^0.75 + tau (1-f)^1.375 + (1-f)^2 + lambda l) / f^2`` with l the depth over the hole, tau and
+    lambda as in ``slot_inlet``, which is its limit for a single hole in a wide wall. Reynolds number of a hole above
+    1e3. Source: Idelchik, diagrams 4-15 and 8-3.
+
+    >>> round(thick_plate(0.5, 0.0), 2), round(thick_plate(0.5, 0.3), 2)
+    (4.27, 4.03)
+    """
+    _require("free share of a perforated plate", free_share, 0.02, 1.0)
+    _require("depth of a plate over its holes", depth_over_hole, 0.0, 10.0)
+    blocked = 1.0 - free_share
+    entrance = SHARP_ENTRANCE * blocked**0.75 + _contraction(depth_over_hole) * blocked**1.375
+    return (entrance + blocked**2 + _SLOT_FRICTION * depth_over_hole) / free_share**2
+
+
+def _contraction(relative: float) -> float:
+    """Return tau [-] of Idelchik's diagrams: what the jet's contraction costs in a hole of this relative depth."""
     phi = 0.25 + 0.535 * relative**8 / (0.05 + relative**8)
-    contraction = max(_SLOT_REATTACHED - relative, 0.0) * 10.0**-phi
-    return SHARP_ENTRANCE + contraction + FREE_EXIT + _SLOT_FRICTION * relative
+    return max(_SLOT_REATTACHED - relative, 0.0) * 10.0**-phi
+
+
+def plane_gap(depth_m: float, gap_m: float, velocity_m_s: float, viscosity_m2_s: float) -> float:
+    """Return the loss coefficient [-] of air that enters, passes and leaves a narrow gap, on the gap's area.
+
+    Parameters
+    ----------
+    depth_m : length of the gap along the air [m], above 0
+    gap_m : distance of the plates [m], above 0; the hydraulic diameter is twice that
+    velocity_m_s : mean speed in the gap [m/s]
+    viscosity_m2_s : kinematic viscosity of the air [m2/s]
+
+    Notes
+    -----
+    ``K = 0.5 + 1 + 0.674 + 96 L / (Re D)`` with D = 2 gap: sharp entrance, free exit, the growth of the velocity
+    profile, and laminar friction; Reynolds number of D up to 2300. Source: Shah & London, Laminar Flow Forced
+    Convection in Ducts (Darcy f Re = 96, K(inf) = 0.674); entrance and exit as in ``slot_inlet``.
+
+    >>> round(plane_gap(0.147, 0.006, 1.0, 1.52e-5), 2)
+    3.66
+    """
+    _require("depth of a gap in metres", depth_m, 1e-3, 2.0)
+    _require("width of a gap in metres", gap_m, 1e-4, 0.5)
+    hydraulic = 2.0 * gap_m
+    reynolds = velocity_m_s * hydraulic / viscosity_m2_s
+    _require("Reynolds number of a gap", reynolds, 1.0, 2300.0)
+    return SHARP_ENTRANCE + FREE_EXIT + _GAP_DEVELOPING + _GAP_FRICTION * depth_m / (reynolds * hydraulic)
 
 
 def on_area(loss_coefficient: float, from_area_m2: float, to_area_m2: float) -> float:
