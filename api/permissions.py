@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from rest_framework.permissions import SAFE_METHODS, BasePermission
+from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
+
+from advisor.access.rules import allowed
 
 
 class ByRule(BasePermission):
@@ -14,4 +16,4 @@ class ByRule(BasePermission):
     def has_permission(self, request: Request, view: Any) -> bool:
         if not hasattr(view, (request.method or "").lower()):
             return True  # for the answer that there is no such method here
-        return request.method in SAFE_METHODS or bool(request.user.is_authenticated)
+        return allowed(request.resolver_match.view_name, request.method, request.user)

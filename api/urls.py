@@ -4,10 +4,18 @@ from __future__ import annotations
 
 from django.urls import path
 
+from api.views.accounts import Accounts, Me
 from api.views.root import Root
+from api.views.session import Session
+from api.views.tokens import Token, Tokens
 
 app_name = "api"
 
 urlpatterns = [
     path("", Root.as_view(), name="root"),
+    path("accounts/", Accounts.as_view(), name="account-list"),
+    path("accounts/me/", Me.as_view(), name="account-me"),
+    path("session/", Session.as_view(), name="session"),
+    path("tokens/", Tokens.as_view(), name="token-list"),
+    path("tokens/<str:prefix>/", Token.as_view(), name="token-detail"),
 ]

@@ -1,7 +1,7 @@
 """Settings of the REST interface."""
 
 REST_FRAMEWORK = {
-    "DEFAULT_AUTHENTICATION_CLASSES": ["api.authentication.Session"],
+    "DEFAULT_AUTHENTICATION_CLASSES": ["api.authentication.Token", "api.authentication.Session"],
     "DEFAULT_PERMISSION_CLASSES": ["api.permissions.ByRule"],
     "DEFAULT_THROTTLE_CLASSES": ["api.throttling.RateLimit"],
     "DEFAULT_PARSER_CLASSES": ["api.parsers.JsonParser"],

@@ -9,7 +9,12 @@ from rest_framework.reverse import reverse
 from api.endpoint import Endpoint
 
 # Names of the addresses that need no id, in the order in which they are listed.
-LISTED: tuple[str, ...] = ()
+LISTED: tuple[tuple[str, str], ...] = (
+    ("accounts", "account-list"),
+    ("me", "account-me"),
+    ("session", "session"),
+    ("tokens", "token-list"),
+)
 
 
 class Root(Endpoint):

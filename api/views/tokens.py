@@ -1,0 +1,65 @@
+"""The tokens of one's programs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+from django.http import Http404
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from advisor.accounts import TooManyTokens, issue_token
+from advisor.models import ApiToken
+from api.endpoint import Endpoint, ListEndpoint
+from api.errors import Conflict
+from api.serializers.accounts import NewTokenAnswer, TokenAnswer, TokenBody
+
+
+class Tokens(ListEndpoint):
+    """The tokens of the account that asks."""
+
+    takes_body = ("POST",)
+
+    def order(self, request: Request) -> Sequence[str]:
+        return ("-created_at", "prefix")
+
+    def get(self, request: Request) -> Response:
+        """List your tokens, newest first."""
+        context = {"request": request}
+        mine = ApiToken.objects.owned_by(request.user)
+        return self.page(mine, lambda token: TokenAnswer(token, context=context).data)
+
+    def post(self, request: Request) -> Response:
+        """Make a token; its text is in this answer and in no other."""
+        body, now = TokenBody.read(request.data), timezone.now()
+        expires_at = now + timedelta(days=body["expires_in_days"])
+        if isinstance(request.auth, ApiToken):
+            expires_at = min(expires_at, request.auth.expires_at)
+        try:
+            token, text = issue_token(owner=request.user, name=body["name"], expires_at=expires_at, now=now)
+        except TooManyTokens as most:
+            raise Conflict(f"You have {most} tokens, and that is how many one may have. Delete one first.") from None
+        token.text = text
+        answer = NewTokenAnswer(token, context={"request": request}).data
+        return Response(answer, status=201, headers={"Location": answer["url"]})
+
+
+class Token(Endpoint):
+    """One of those tokens."""
+
+    def get(self, request: Request, prefix: str) -> Response:
+        """Look at one of your tokens, but for its text."""
+        return Response(TokenAnswer(self._mine(prefix), context={"request": request}).data)
+
+    def delete(self, request: Request, prefix: str) -> Response:
+        """Make a token stop working, for good."""
+        self._mine(prefix).delete()
+        return Response(status=204)
+
+    def _mine(self, prefix: str) -> ApiToken:
+        token = ApiToken.objects.owned_by(self.request.user).named(prefix).first()
+        if token is None:
+            raise Http404
+        return token
