@@ -7,12 +7,19 @@ from __future__ import annotations
 
 import math
 import re
+import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import date, datetime
 
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
 CODE_ACCEPTED = "1 to 64 letters, digits, dots, dashes or underscores, a letter or digit first"
 MOST_POINTS = 200
+
+# Marks that turn the direction of text and so can make it read as something else.
+_TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+_UNPRINTABLE = ("Cc", "Cs", "Zl", "Zp")  # categories of control characters, halves of characters, ends of lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +60,13 @@ def check_whole(value: object, accepted: Range) -> str:
 
 
 def check_text(value: object, longest: int, may_be_blank: bool) -> str:
-    """Accept one line of text without control characters."""
+    """Accept one line of text without control characters or marks that turn the direction of writing."""
     if not isinstance(value, str):
         return "is not text: put it in quotes" if isinstance(value, int | float) else "is not text"
-    if any(ord(sign) < 32 or 127 <= ord(sign) < 160 for sign in value):
+    if any(unicodedata.category(sign) in _UNPRINTABLE for sign in value):
         return "contains control characters"
+    if not _TURNING.isdisjoint(value):
+        return "contains marks that turn the direction of writing"
     if len(value) > longest:
         return f"is {len(value)} characters long"
     if value != value.strip():
@@ -70,6 +79,17 @@ def check_code(value: object) -> str:
     if not isinstance(value, str):
         return "is not text: put it in quotes" if isinstance(value, int | float) else "is not text"
     return "" if CODE.fullmatch(value) else "is not a code"
+
+
+def check_day(value: object) -> str:
+    """Accept a day, as a date or as text of the form 2031-05-17."""
+    if isinstance(value, str) and _DAY.fullmatch(value):
+        try:
+            date.fromisoformat(value)
+        except ValueError:
+            return "does not exist"
+        return ""
+    return "" if isinstance(value, date) and not isinstance(value, datetime) else "is not a date"
 
 
 def check_choice(value: object, choices: Sequence[str]) -> str:

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from catalog.importing.parsing import BlockParser
 
 NOTE_KEYS = ("sources", "uncertainty")
+MOST_NOTES = 500
+MOST_HINTS = 20
 _PERCENT = re.compile(r"(\d{1,6}(?:\.\d{1,12})?) ?%")
 _ABSOLUTE = Range("", 0, 1e9)
 _SHARE = Range("%", 0, 1000)
@@ -40,11 +42,16 @@ def _entries(parser: BlockParser, block: dict[str, Any], key: str, record: Recor
     if not isinstance(mapping, dict):
         parser.refuse(key, mapping, "is not a mapping from figures")
         return []
+    if len(mapping) > MOST_NOTES:
+        parser.refuse(key, mapping, f"has {len(mapping)} figures", f"up to {MOST_NOTES} figures")
+        return []
     found = []
+    before = len(parser.refusals)
     for figure, value in mapping.items():
         target = target_of(parser.layout, record, figure)
         if target is None:
-            hint = nearest(figure, figures_of(parser.layout))
+            few = len(parser.refusals) - before < MOST_HINTS  # to look for the nearest takes a while
+            hint = nearest(figure, figures_of(parser.layout)) if few else "a figure of this part"
             parser.refuse(f"{key}.{figure:.80}", value, "is not a figure of this part", hint)
         else:
             found.append((figure, value, target))

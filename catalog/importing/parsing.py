@@ -13,6 +13,11 @@ from catalog.records import Record
 from catalog.shapes import Children, Derived, Entry, Format, Group, Link, Scalar, Vector
 from catalog.validators import check_code
 
+MOST_CHILDREN = 200  # zones, openings and the like of one enclosure
+# Bounds on what is said about one block, so that a hopeless one costs neither its reader nor us much.
+MOST_REFUSALS = 100
+MOST_UNKNOWN = 10
+
 
 class BlockParser:
     """Parses one block of a format; ``prefix`` says where inside the outer block it stands."""
@@ -107,9 +112,15 @@ class BlockParser:
             wanted = f"a mapping by {entry.keyed_by}" if entry.keyed_by else f"a list of {entry.format.noun} blocks"
             self.refuse(entry.key, value, "is missing" if value is NOTHING else "is of another shape", wanted)
             return
+        if len(value) > MOST_CHILDREN:
+            self.refuse(entry.key, value, f"has {len(value)} blocks", f"up to {MOST_CHILDREN} blocks")
+            return
         self.children[entry.key] = []
         seen: set[str] = set()
         for number, block in enumerate(_listed(value, entry.keyed_by), 1):
+            if len(self.refusals) >= MOST_REFUSALS:
+                self.refuse(entry.key, NOTHING, f"is not read beyond block {number - 1}", "fewer bad values before")
+                return
             name = block.get(entry.name_column) if isinstance(block, dict) else None
             shown = name if isinstance(name, str) and name else str(number)
             parser = BlockParser(entry.format, self.place, f"{self.prefix}{entry.key}.{shown:.64}.")
@@ -121,9 +132,12 @@ class BlockParser:
 
     def _refuse_unknown(self, prefix: str, block: dict[str, Any], known: Iterable[str]) -> None:
         known = list(known)
-        for key in block:
-            if key not in known:
-                self.refuse(f"{prefix}{key:.60}", NOTHING, "is not a known key", nearest(key, known))
+        unknown = [key for key in block if key not in known]
+        for key in unknown[:MOST_UNKNOWN]:
+            self.refuse(f"{prefix}{key:.60}", NOTHING, "is not a known key", nearest(key, known))
+        if len(unknown) > MOST_UNKNOWN:
+            count = len(unknown) - MOST_UNKNOWN
+            self.refuse(prefix.rstrip("."), NOTHING, f"has {count} more keys that are not known", ", ".join(known))
 
     def _check_rules(self) -> None:
         for rule in self.layout.rules:

@@ -8,7 +8,7 @@ Migrations see the plain Django columns, so that they stay readable when this mo
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -127,13 +127,16 @@ class Flag(Checked, models.BooleanField):
 
 
 class Day(Checked, models.DateField):
-    """A day."""
+    """A day; JSON has no dates, so text of the same form is one too."""
 
     plain = models.DateField
-    accepted = "a date such as 2031-05-17, without quotes"
+    accepted = "a date such as 2031-05-17"
 
     def check_value(self, value: Any) -> str:
-        return "" if isinstance(value, date) and not isinstance(value, datetime) else "is not a date"
+        return validators.check_day(value)
+
+    def canonical(self, value: Any) -> Any:
+        return date.fromisoformat(value) if isinstance(value, str) else value
 
 
 class Text(Checked, models.CharField):

@@ -1,6 +1,7 @@
 """What single values must look like."""
 
 import math
+from datetime import UTC, date, datetime
 
 import pytest
 
@@ -58,6 +59,11 @@ def test_whole_number_may_end_in_point_nought():
     [
         ("a\nb", "contains control characters"),
         ("a\x85b", "contains control characters"),
+        ("a\0b", "contains control characters"),
+        ("a\u2028b", "contains control characters"),
+        ("a\ud800b", "contains control characters"),
+        ("a\u202eb", "contains marks that turn the direction of writing"),
+        ("a\u2066b", "contains marks that turn the direction of writing"),
         ("", "is empty"),
         (" a", "begins or ends with a space"),
         ("a" * 11, "is 11 characters long"),
@@ -105,3 +111,23 @@ def test_words_come_once_each():
     assert validators.check_words(["a", "a"], 1, ["a", "b"]) == "names one word twice"
     assert validators.check_words([], 1, ["a", "b"]) == "has 0 words"
     assert validators.check_words(["a", "c"], 1, ["a", "b"]) == "word 2 is not known"
+
+
+@pytest.mark.parametrize("value", [date(2031, 5, 17), "2031-05-17", "2028-02-29"])
+def test_a_day_is_a_date_or_text_of_its_form(value):
+    assert validators.check_day(value) == ""
+
+
+@pytest.mark.parametrize(
+    ("value", "reason"),
+    [
+        ("2031-02-29", "does not exist"),
+        ("2031-5-17", "is not a date"),
+        ("٢٠٣١-٠٥-١٧", "is not a date"),
+        (datetime(2031, 5, 17, tzinfo=UTC), "is not a date"),
+        (20310517, "is not a date"),
+        (None, "is not a date"),
+    ],
+)
+def test_what_is_no_day_is_refused(value, reason):
+    assert validators.check_day(value) == reason
