@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from catalog.formats import FILES
-from catalog.records import Note, Record, records_of
+from catalog.records import Note, Record
+from catalog.references import public_records
 from catalog.shapes import Children, Derived, Entry, Format, Group, Link, Scalar, Vector
 
 _WIDTH = 120
@@ -21,8 +22,8 @@ _RESERVED = {"true", "false", "null", "yes", "no", "on", "off", "y", "n"}
 def export_catalog(*, folder: Path) -> list[Path]:
     """Write the whole catalogue below a folder and return the files; enclosures go to one file for each kind."""
     written = []
-    for kind, layout in FILES.items():
-        blocks = export_blocks(layout)
+    for kind in FILES:
+        blocks = export_blocks(kind)
         for name, group in _files(kind, blocks).items():
             path = folder / name
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -31,21 +32,24 @@ def export_catalog(*, folder: Path) -> list[Path]:
     return written
 
 
-def export_blocks(layout: Format) -> list[dict[str, Any]]:
-    """Return every row of a kind as a block, sorted by code; what is as by default is left out."""
-    return [block_of(layout, record) for record in records_of(layout).values()]
+def export_blocks(kind: str) -> list[dict[str, Any]]:
+    """Return every public row of a kind as a block, sorted by code; what is as by default is left out."""
+    return [block_of(FILES[kind], record) for record in public_records(kind)]
 
 
-def block_of(layout: Format, record: Record) -> dict[str, Any]:
-    """Return one record as a block of its file."""
+def block_of(layout: Format, record: Record, whole: bool = False) -> dict[str, Any]:
+    """Return one record as a block of its file; a ``whole`` one has every key, with null for what is not there."""
     block: dict[str, Any] = {}
     for entry in sorted(layout.entries, key=_order):
-        value = _value(layout, entry, record)
-        if value is not None:
+        value = _value(layout, entry, record, whole)
+        if whole or value is not None:
             block[entry.key] = value
-    noted_sources = {figure: note.source for figure, note in record.notes.items() if note.source}
-    stated = {figure: _stated(note) for figure, note in record.notes.items() if note.uncertainty is not None}
-    return block | ({"sources": noted_sources} if noted_sources else {}) | ({"uncertainty": stated} if stated else {})
+    if layout.is_part:
+        sources = {figure: note.source for figure, note in record.notes.items() if note.source}
+        stated = {figure: _stated(note) for figure, note in record.notes.items() if note.uncertainty is not None}
+        noted = {"sources": sources, "uncertainty": stated}
+        block |= {key: values for key, values in noted.items() if whole or values}
+    return block
 
 
 def _order(entry: Entry) -> int:
@@ -54,11 +58,11 @@ def _order(entry: Entry) -> int:
     return first.index(entry.key) if entry.key in first else len(first) + isinstance(entry, Children)
 
 
-def _value(layout: Format, entry: Entry, record: Record) -> Any:
+def _value(layout: Format, entry: Entry, record: Record, whole: bool) -> Any:
     """Return what stands under a key, None where the key is left out."""
     match entry:
         case Scalar():
-            return _changed(layout, entry.column, record)
+            return record.columns[entry.column] if whole else _changed(layout, entry.column, record)
         case Link():
             return record.columns[entry.column] or entry.none_word or None
         case Derived():
@@ -68,9 +72,11 @@ def _value(layout: Format, entry: Entry, record: Record) -> Any:
         case Group():
             values = {key: _changed(layout, column, record) for key, column in entry.columns.items()}
             given = {key: value for key, value in values.items() if value is not None}
+            if whole and (given or not entry.optional):
+                return {key: record.columns[column] for key, column in entry.columns.items()}
             return None if entry.optional and not given else given
         case Children():
-            blocks = [block_of(entry.format, child) for child in record.children[entry.key]]
+            blocks = [block_of(entry.format, child, whole) for child in record.children[entry.key]]
             return {block.pop(entry.keyed_by): block for block in blocks} if entry.keyed_by else blocks
 
 

@@ -13,7 +13,7 @@ from typing import Any
 from catalog.figures import more_general, target_of
 from catalog.formats import PARTS
 from catalog.models import FigureNote, Part, Source
-from catalog.records import Note, Record, record_of, value_of
+from catalog.records import Note, Record, notes_on, record_of, value_of
 from catalog.shapes import Children, Format
 
 
@@ -171,7 +171,7 @@ def layout_of(part: Part) -> Format:
 
 def _known_of(part: Part) -> tuple[Format, Record, Origin]:
     layout = layout_of(part)
-    notes = {note.figure: Note(note.source_id, note.uncertainty, note.relative) for note in part.notes.all()}
+    notes = notes_on(part)
     return layout, record_of(part, layout, notes), Origin(part.source_id, notes, source_kinds())
 
 

@@ -54,6 +54,11 @@ def record_of(row: models.Model, layout: Format, notes: dict[str, Note]) -> Reco
     return Record(_columns_of(row, layout, codes), children, notes)
 
 
+def notes_on(row: models.Model) -> dict[str, Note]:
+    """Return the notes on one part, by figure; fetch ``notes`` along to have them of many parts at once."""
+    return {note.figure: _note(note) for note in row.notes.all()}  # type: ignore[attr-defined]
+
+
 def value_of(layout: Format, record: Record, key: str) -> Any:
     """Return what a record holds under a key: a value, a list of several columns, or a mapping."""
     entry = layout.by_key[key]
@@ -78,5 +83,9 @@ def _columns_of(row: models.Model, layout: Format, codes: dict[str, dict[int, st
 def _notes_of(layout: Format) -> dict[int, dict[str, Note]]:
     notes: dict[int, dict[str, Note]] = {}
     for note in FigureNote.objects.of_model(layout.model._meta.model_name or ""):
-        notes.setdefault(note.object_id, {})[note.figure] = Note(note.source_id, note.uncertainty, note.relative)
+        notes.setdefault(note.object_id, {})[note.figure] = _note(note)
     return notes
+
+
+def _note(note: FigureNote) -> Note:
+    return Note(note.source_id, note.uncertainty, note.relative)

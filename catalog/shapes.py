@@ -108,6 +108,11 @@ class Format:
     def children(self) -> Iterator[Children]:
         return (entry for entry in self.entries if isinstance(entry, Children))
 
+    @cached_property
+    def outside(self) -> Format:
+        """The same layout without what is inside: children, and what repeats them."""
+        return Format(self.noun, self.model, tuple(e for e in self.entries if not isinstance(e, Children | Derived)))
+
     @property
     def is_part(self) -> bool:
         return issubclass(self.model, Part)

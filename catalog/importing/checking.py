@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from catalog.built_in import BUILT_IN, is_built_in
 from catalog.connections import check_enclosure
 from catalog.formats import FILES, MAKERS, SOURCES
 from catalog.importing.refusals import Place, Refusal, nearest
 from catalog.ownership import PREFIX, is_own_code
 from catalog.records import Record
 from catalog.shapes import Format
+
+_LEAVE_OUT = "another {}, or no such block: every catalogue has it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,20 +36,22 @@ class Parsed:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What the database holds already and a load keeps: codes of sources, names of makers, kinds of parts by code."""
+    """What is there already and stays: codes of sources, names of makers, kinds of parts by code, the supplies."""
 
     sources: set[str]
     makers: set[str]
     parts: dict[str, str]
+    supplies: tuple[Parsed, ...] = ()
 
 
 def check_together(parsed: list[Parsed], known: Known, own: bool = False) -> Iterator[Refusal]:
     """Yield a refusal for everything that does not hold between blocks, of the catalogue or of somebody's ``own``."""
     yield from _reserved(parsed, own)
+    yield from _built_in(parsed)
     yield from _twice(parsed, known)
     yield from _same_names(parsed)
     yield from _references(parsed, known)
-    yield from _shared_paths(parsed)
+    yield from _shared_paths(parsed, known.supplies)
     for block in parsed:
         if block.kind == "enclosures":
             for problem in check_enclosure(block.record, block.whole):
@@ -56,10 +61,26 @@ def check_together(parsed: list[Parsed], known: Known, own: bool = False) -> Ite
 def _reserved(parsed: list[Parsed], own: bool) -> Iterator[Refusal]:
     """Codes of own parts and no others begin alike, so that nobody meets another's part by its code."""
     for block in parsed:
-        if block.layout.is_part and block.code and is_own_code(block.code) != own:
+        if block.layout is MAKERS or not block.code or is_built_in(block.kind, block.code):
+            continue
+        if is_own_code(block.code) != (own and block.layout.is_part):
             reason = "is not the code of an own part" if own else f"begins with {PREFIX}, as only own parts do"
             accepted = f"a code that begins with {PREFIX}" if own else f"a code that does not begin with {PREFIX}"
             yield Refusal(block.place, "code", block.code, reason, accepted)
+
+
+def _built_in(parsed: list[Parsed]) -> Iterator[Refusal]:
+    """Files may repeat what is built in, but not say otherwise."""
+    for block in parsed:
+        for code, says in BUILT_IN.get(block.kind, {}).items():
+            columns = {"code": code, **says}
+            same_name = block.layout is MAKERS and block.record.columns.get("name") == says["name"]
+            if (block.code == code or same_name) and block.record.columns != columns:
+                field = "code" if block.code == code else "name"
+                value = block.record.columns[field]
+                yield Refusal(
+                    block.place, field, value, "is built in and says otherwise", f"another {field}, or {columns}"
+                )
 
 
 def _twice(parsed: list[Parsed], known: Known) -> Iterator[Refusal]:
@@ -104,11 +125,12 @@ def _references(parsed: list[Parsed], known: Known) -> Iterator[Refusal]:
                 yield Refusal(block.place, field, word, "is not known", nearest(word, words) or "none, there are none")
 
 
-def _shared_paths(parsed: list[Parsed]) -> Iterator[Refusal]:
+def _shared_paths(parsed: list[Parsed], kept: tuple[Parsed, ...]) -> Iterator[Refusal]:
     """Supplies that share an air path are solved once, so they must agree on everything that the air meets."""
+    replaced = {block.code for block in parsed if block.kind == "supplies"}
     columns = ("curve_points_m3h_pa", "curve_speed_rpm", "curve_density_kg_m3", "curve_rest_loss_pa_s2_m6")
     columns += ("path_area_cm2", "path_loss")
-    first: dict[str, Parsed] = {}
+    first = {block.record.columns["air_path"]: block for block in kept if block.code not in replaced}
     for block in parsed:
         if block.kind != "supplies" or not block.whole:
             continue

@@ -12,15 +12,19 @@ from django.db import transaction
 from django.db.models import ProtectedError
 from django.utils.text import slugify
 
+from catalog.built_in import BUILT_IN
 from catalog.consistency import NOTHING
 from catalog.formats import FILES, PARTS
-from catalog.importing.checking import Known, Parsed, check_together
+from catalog.importing.checking import Parsed, check_together
+from catalog.importing.known import built_in_only, hold_codes, known_now
 from catalog.importing.parsing import BlockParser
 from catalog.importing.reading import Block, CatalogFile, blocks_of, digest, read_files
 from catalog.importing.refusals import LoadRefused, Place, Refusal
 from catalog.importing.writing import Changes, write_kind
-from catalog.models import CatalogLoad, Maker, Source
-from catalog.records import Record, records_of
+from catalog.models import CatalogLoad
+from catalog.querysets.parts import PartQuerySet
+from catalog.records import Record
+from catalog.references import public_records, references_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +65,7 @@ def load_catalog(*, path: Path, at: datetime, prune: bool = False) -> LoadReport
     """
     if prune and path.is_file():
         raise LoadRefused([Refusal(Place(str(path)), "", NOTHING, "is one file: prune only with the whole folder")])
+    hold_codes()
     files = read_files(path)
     if not prune and _is_last_load(files):
         return LoadReport(unread=True)
@@ -77,8 +82,8 @@ def load_catalog(*, path: Path, at: datetime, prune: bool = False) -> LoadReport
 def catalog_digest() -> str:
     """Return a digest of everything that catalogue files can say, as the database has it."""
     sha = hashlib.sha256()
-    for kind, layout in FILES.items():
-        plain = [_plain(record) for record in records_of(layout).values()]
+    for kind in FILES:
+        plain = [_plain(record) for record in public_records(kind)]
         sha.update(json.dumps([kind, plain], sort_keys=True, default=str).encode())
     return sha.hexdigest()
 
@@ -104,7 +109,7 @@ def _parse_all(files: list[CatalogFile], prune: bool) -> list[Parsed]:
         record = parser.parse(block.value)
         refusals += parser.refusals
         parsed.append(Parsed(block.kind, parser.place, record, whole=not parser.refusals))
-    known = _known(prune)
+    known = built_in_only() if prune else known_now()
     if not any(file.kind == "makers" for file in files):
         parsed += _implied_makers(parsed, known.makers)
     refusals += check_together(parsed, known)
@@ -130,19 +135,6 @@ def _place(block: Block) -> Place:
     return Place(block.file, block.line, FILES[block.kind].noun, code)
 
 
-def _known(prune: bool) -> Known:
-    """Return what stays in the catalogue beside what the files say: nothing, where the rest is pruned."""
-    if prune:
-        return Known(set(), set(), {})
-    parts = {
-        code: kind
-        for kind, layout in PARTS.items()
-        for code in layout.model._default_manager.public().values_list("code", flat=True)
-    }
-    sources = set(Source.objects.values_list("code", flat=True))
-    return Known(sources, set(Maker.objects.values_list("name", flat=True)), parts)
-
-
 def _write_all(records: dict[str, list[Record]], prune: bool) -> dict[str, Changes]:
     changes = {kind: write_kind(FILES[kind], records[kind], prune=False) for kind in ("sources", "makers")}
     try:
@@ -157,6 +149,7 @@ def _write_all(records: dict[str, list[Record]], prune: bool) -> dict[str, Chang
 
 
 def _pruned(kind: str, records: list[Record], before: Changes) -> Changes:
-    """Remove sources and makers last, when no part rests on them any more."""
-    removed = write_kind(FILES[kind], records, prune=True).removed
+    """Remove sources and makers last, when no part rests on them any more; those of own parts stay."""
+    kept = {*BUILT_IN[kind], *references_of(PartQuerySet.private).of_kind(kind)}
+    removed = write_kind(FILES[kind], records, prune=True, kept=kept).removed
     return Changes(before.added, before.changed, removed, before.same)

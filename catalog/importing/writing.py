@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,8 +27,11 @@ class Changes:
         return f"{self.added} added, {self.changed} changed, {self.removed} removed, {self.same} as before"
 
 
-def write_kind(layout: Format, wanted: list[Record], prune: bool) -> Changes:
-    """Bring the rows of a kind to what the records say; rows that no record names are kept unless pruned."""
+def write_kind(layout: Format, wanted: list[Record], prune: bool, kept: Container[str] = ()) -> Changes:
+    """Bring the public rows of a kind to what the records say.
+
+    Rows that no record names stay unless pruned, and where their codes are among those ``kept``.
+    """
     existing = {record.columns["code"]: (key, record) for key, record in records_of(layout).items()}
     new, changed = [], []
     for record in wanted:
@@ -42,7 +45,7 @@ def write_kind(layout: Format, wanted: list[Record], prune: bool) -> Changes:
     for row, _ in changed:
         row.save(force_update=True, update_fields=list(layout.columns))
     _write_below(layout, new, changed)
-    removed = [key for key, _ in existing.values()] if prune else []
+    removed = [key for code, (key, _) in existing.items() if code not in kept] if prune else []
     rows.with_keys(removed).delete()
     same = len(wanted) - len(new) - len(changed)
     return Changes(len(new), len(changed), len(removed), same)

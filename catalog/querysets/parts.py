@@ -21,6 +21,10 @@ class KeyedQuerySet(models.QuerySet):
         """Return the rows with these primary keys."""
         return self.filter(pk__in=keys)
 
+    def coded(self, code: str) -> Self:
+        """Return the row with a code, if there is one."""
+        return self.filter(code=code)
+
 
 class PartQuerySet(KeyedQuerySet):
     """Parts of one kind: public ones, which have no owner, and those of single people."""
@@ -28,6 +32,10 @@ class PartQuerySet(KeyedQuerySet):
     def public(self) -> Self:
         """Return the parts of the public catalogue, sorted by code."""
         return self.filter(owner=None).order_by("code")
+
+    def private(self) -> Self:
+        """Return everybody's own parts."""
+        return self.filter(owner__isnull=False)
 
     def owned_by(self, person: Person) -> Self:
         """Return one person's own parts, sorted by code; a guest has none."""

@@ -19,6 +19,10 @@ class FigureNoteQuerySet(models.QuerySet):
         """Return the notes on parts with these primary keys; only of use within one model."""
         return self.filter(object_id__in=keys)
 
+    def sources_by_part(self) -> models.QuerySet:
+        """Return model name, primary key of the part and code of the source of every note that names one."""
+        return self.exclude(source=None).values_list("content_type__model", "object_id", "source_id")
+
 
 class CatalogLoadQuerySet(models.QuerySet):
     """The history of loads."""

@@ -3,6 +3,7 @@
 import pytest
 from django.core.management import CommandError, call_command
 
+from catalog.built_in import BUILT_IN
 from catalog.importing.loading import catalog_digest, load_catalog
 from catalog.importing.refusals import LoadRefused
 from catalog.models import CatalogLoad, Controller, Cooler, Enclosure, Fan, FigureNote, Maker, Opening, Source, Zone
@@ -104,7 +105,7 @@ def test_prune_removes_sources_that_nothing_rests_on(load, folder):
     for path in folder.rglob("*.yaml"):
         path.write_text(path.read_text().replace("source: guess", "source: hunch").replace(": guess", ": hunch"))
     load(prune=True)
-    assert set(Source.objects.values_list("code", flat=True)) == {"bench", "sheet", "hunch"}
+    assert set(Source.objects.values_list("code", flat=True)) == {"bench", "sheet", "hunch", *BUILT_IN["sources"]}
 
 
 def test_one_file_is_enough_when_it_needs_no_other(load, folder, edit, now):
@@ -116,7 +117,7 @@ def test_one_file_is_enough_when_it_needs_no_other(load, folder, edit, now):
 def test_makers_come_with_the_parts_where_no_file_lists_them(load, folder):
     (folder / "makers.yaml").unlink()
     load()
-    assert list(Maker.objects.values_list("code", "name")) == [("marl", "Marl")]
+    assert list(Maker.objects.values_list("code", "name")) == [("marl", "Marl"), ("own", "Own")]
     assert load().unread
 
 
@@ -143,7 +144,7 @@ def test_every_bad_value_is_listed_and_nothing_loaded(edit, refusals):
         assert any(part in line for line in lines), part
     assert len(lines) == 8
     assert not Fan.objects.exists()
-    assert not Source.objects.exists()
+    assert Source.objects.count() == len(BUILT_IN["sources"])
 
 
 def test_a_code_of_another_kind_that_is_loaded_is_refused(load, edit, refusals):

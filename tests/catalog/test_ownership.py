@@ -6,9 +6,10 @@ from django.db import IntegrityError, transaction
 
 from catalog import models
 from catalog.exporting import export_blocks
-from catalog.formats import PARTS
+from catalog.formats import FILES, PARTS
 from catalog.importing.loading import catalog_digest
 from catalog.ownership import own_code
+from tests.catalog.owning import make_own
 
 KINDS = [layout.model for layout in PARTS.values()]
 
@@ -21,13 +22,6 @@ def ann(db):
 @pytest.fixture
 def bob(db):
     return User.objects.create(username="bob")
-
-
-def make_own(part, owner, word="mine"):
-    """Turn a public part, in memory, into a new own one of somebody."""
-    part.pk, part.owner, part.code = None, owner, own_code(f"{owner.username:a>8}", word)
-    part.save()
-    return part
 
 
 def _refused_by(name, part, **values):
@@ -68,9 +62,9 @@ def test_a_person_takes_own_parts_along(loaded, ann):
 
 def test_files_neither_say_nor_remove_own_parts(load, ann):
     load()
-    before = catalog_digest(), {kind: export_blocks(layout) for kind, layout in PARTS.items()}
+    before = catalog_digest(), [export_blocks(kind) for kind in FILES]
     own = [make_own(model.objects.first(), ann) for model in KINDS]
-    assert (catalog_digest(), {kind: export_blocks(layout) for kind, layout in PARTS.items()}) == before
+    assert (catalog_digest(), [export_blocks(kind) for kind in FILES]) == before
     assert load().unread
     assert load(prune=True).total("removed") == 0
     assert all(type(part).objects.owned_by(ann).count() == 1 for part in own)
