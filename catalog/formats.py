@@ -5,6 +5,8 @@ A key that is not listed here is called as its column. Loader, exporter and prov
 
 from __future__ import annotations
 
+from django.db.models import Model
+
 from catalog import models as catalog
 from catalog.models.vocabulary import FACES, OUTSIDE
 from catalog.shapes import Children, Derived, Group, Link, Vector, layout
@@ -84,3 +86,8 @@ PARTS = {
     "enclosures": ENCLOSURES,
 }
 FILES = {"sources": SOURCES, "makers": MAKERS, **PARTS}
+
+
+def kind_of(model: type[Model]) -> str:
+    """Return the kind of file, a key of ``FILES``, that holds a model's rows."""
+    return next(kind for kind, layout in FILES.items() if layout.model is model)
