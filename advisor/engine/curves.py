@@ -1,8 +1,8 @@
 """Falling curves: a fan's pressure against its flow, as the solver evaluates it.
 
-Points pass through a shape-preserving cubic (Fritsch & Butland 1984, as in ``scipy.interpolate.PchipInterpolator``);
-a stall dip is replaced by its monotone envelope first. Outside the points the curve goes on quadratically with
-the slope it ends with, so that at vanishing speed only a quadratic loss is left.
+Points pass through a shape-preserving cubic (``cubic``); a stall dip is replaced by its monotone envelope first.
+Outside the points the curve goes on quadratically with the slope it ends with, so that at vanishing speed only a
+quadratic loss is left.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
 
+from advisor.engine.cubic import shaped_cubic
 from advisor.engine.errors import InputError
 
 Point = tuple[float, float]
@@ -105,14 +105,12 @@ def envelope(points: tuple[Point, ...]) -> tuple[np.ndarray, np.ndarray, float]:
 def falling_curve(curve: FanCurve) -> FallingCurve:
     """Build the curve the solver uses from measured points (see the module's text)."""
     flow, pressure, stall = envelope(curve.points)
-    spline = PchipInterpolator(flow, pressure)
-    pieces = np.ascontiguousarray(spline.c[::-1].T)
-    end_slope = float(spline(flow[-1], 1))
+    cubic = shaped_cubic(flow, pressure)
     tail = curve.rest_loss_pa_s2_m6
     if tail is None:
-        tail = max(-end_slope / (2 * flow[-1]), 1e-6 * pressure[0] / flow[-1] ** 2)
+        tail = max(-cubic.end_slope / (2 * flow[-1]), 1e-6 * pressure[0] / flow[-1] ** 2)
     return FallingCurve(
-        flow[:-1].copy(), pieces, float(flow[-1]), float(tail), curve.speed_rpm, curve.density_kg_m3, stall
+        flow[:-1].copy(), cubic.pieces, float(flow[-1]), float(tail), curve.speed_rpm, curve.density_kg_m3, stall
     )
 
 

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import math
 
-from scipy.interpolate import PchipInterpolator
-
+from advisor.engine.cubic import shaped_cubic
 from advisor.engine.errors import InputError
 
 # Idelchik, Handbook of Hydraulic Resistance: air from a still room into an edge that is sharp, and out again.
@@ -19,7 +18,7 @@ MITRE_BEND = 1.2  # diagram 6-6: a sharp turn by 90 degrees, on the duct's veloc
 
 # Blevins, Applied Fluid Dynamics Handbook 1984: grille of rounded bars, on the approach velocity.
 _GRILLE_RANGE = (0.3, 0.7)
-_GRILLE = PchipInterpolator((0.3, 0.4, 0.5, 0.6, 0.7), (2.0, 1.0, 0.6, 0.4, 0.2))
+_GRILLE = shaped_cubic((0.3, 0.4, 0.5, 0.6, 0.7), (2.0, 1.0, 0.6, 0.4, 0.2))
 
 # Idelchik, diagram 4-15: friction factor that the diagram takes, and length beyond which the jet fills the slot.
 _SLOT_FRICTION = 0.02

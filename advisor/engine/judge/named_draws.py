@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+from functools import lru_cache
+from statistics import NormalDist
 
 import numpy as np
-from scipy.special import ndtri
 
 
 class NamedDraws:
@@ -36,6 +37,16 @@ class NamedDraws:
         return tuple(self._known)
 
     def _drawn(self, name: str) -> np.ndarray:
-        number = int.from_bytes(hashlib.sha256(name.encode()).digest()[:8], "big")
-        generator = np.random.default_rng((self.seed, number))
-        return ndtri((generator.permutation(self.count) + generator.random(self.count)) / self.count)
+        return _shared_draws(self.count, self.seed, name)
+
+
+@lru_cache(maxsize=4096)
+def _shared_draws(count: int, seed: int, name: str) -> np.ndarray:
+    """Draw for a name, once for all builds that share it."""
+    number = int.from_bytes(hashlib.sha256(name.encode()).digest()[:8], "big")
+    generator = np.random.default_rng((seed, number))
+    shares = (generator.permutation(count) + generator.random(count)) / count
+    quantile = NormalDist().inv_cdf  # plain floats, but scipy's takes longer to import than all draws of a study
+    drawn = np.array([quantile(share) for share in shares.tolist()])
+    drawn.setflags(write=False)
+    return drawn

@@ -7,8 +7,8 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.interpolate import PchipInterpolator
 
+from advisor.engine.cubic import ShapedCubic, shaped_cubic
 from advisor.engine.errors import InputError
 from advisor.engine.inputs import Point, Supply
 
@@ -36,7 +36,7 @@ class WallPower:
 
 
 @lru_cache(maxsize=4096)
-def _efficiency_curve(code: str, points: tuple[Point, ...]) -> PchipInterpolator:
+def _efficiency_curve(code: str, points: tuple[Point, ...]) -> ShapedCubic:
     """Build the curve through the points, which must make sense: no one may draw less from the wall under more load."""
     shares = np.array([share for share, _ in points])
     values = np.array([value for _, value in points])
@@ -50,7 +50,7 @@ def _efficiency_curve(code: str, points: tuple[Point, ...]) -> PchipInterpolator
             f"supply '{code}' has the efficiencies {_listed(values)}; "
             "give values between 0 and 1 by which the power from the wall rises with load"
         )
-    return PchipInterpolator(shares, values, extrapolate=False)
+    return shaped_cubic(shares, values)
 
 
 def _listed(values: Array) -> str:
@@ -99,7 +99,7 @@ def efficiency_at(supply: Supply, share: ArrayLike) -> Array:
 
     References
     ----------
-    Fritsch & Carlson, SIAM J. Numer. Anal. 17 (1980) 238-246, as in scipy's ``PchipInterpolator``.
+    Fritsch & Carlson, SIAM J. Numer. Anal. 17 (1980) 238-246; see ``cubic``.
 
     Examples
     --------

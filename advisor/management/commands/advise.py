@@ -31,6 +31,7 @@ class Refused(Exception):
 
 class Command(BaseCommand):
     help = "Score a brief over the catalogue and print its shortlist. Exits with 0 when answered, 2 for a bad brief."
+    requires_system_checks = ()  # they import every page and address of the service, which no answer here needs
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("brief", metavar="BRIEF", help="a YAML file; fixtures/briefs/ has samples")
