@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Self
 
 from django.db import models
+from django.db.models import Q
 
 from advisor.states import UNFINISHED
 
@@ -18,6 +19,10 @@ class StudyQuerySet(models.QuerySet):
     def owned_by(self, owner: User) -> Self:
         """Return the studies of a person."""
         return self.filter(owner=owner)
+
+    def open_to(self, person: User | None) -> Self:
+        """Return the studies that whoever knows their address may see: guests', and the person's own."""
+        return self.filter(Q(owner=None) | Q(owner=person))
 
     def of_guest(self, guest: str) -> Self:
         """Return the studies that a guest sent."""

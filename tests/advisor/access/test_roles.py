@@ -6,12 +6,7 @@ from django.core.management import call_command
 
 from advisor.access.roles import GROUPS, Role, role_of
 from advisor.access.rules import allowed
-
-
-def make_person(name="ann", *groups, **flags):
-    person = User.objects.create(username=name, **flags)
-    person.groups.set(Group.objects.filter(name__in=groups))
-    return person
+from tests.advisor.access.people import make_person
 
 
 @pytest.mark.parametrize(
