@@ -13,24 +13,32 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from advisor.brief.values import nearest, problem
-from api.errors import JSON_FORMAT, Invalid
+from api.errors import PAGE_FORMAT, Invalid
 from api.etags import check_conditions, etag_of, is_unchanged
-from api.pagination import CursorPages
+from api.pagination import MOST_ROWS, PAGE_SIZE, CursorPages
+from api.schema.operation import Operation, Parameter
+from api.schema.shapes import text, whole
 
 READING = ("GET", "HEAD", "OPTIONS")
 KEPT_HEADERS = ("ETag", "Vary", "Cache-Control", "Location")
+
+PAGE_PARAMETERS = (
+    Parameter("cursor", text("Place in the list, from the `next` or `previous` address of an earlier page.")),
+    Parameter("page_size", whole("Rows of a page.", minimum=1, maximum=MOST_ROWS, default=PAGE_SIZE)),
+)
 
 
 class Endpoint(APIView):
     """One address and its methods.
 
-    ``query_parameters`` are those that GET knows; all others are refused. ``takes_body`` lists the methods that read
-    a body of up to ``body_limit`` bytes; any other method refuses one. ``scopes`` names the rate of a method where it
-    is not ``read`` or ``write``.
+    ``operations`` describes each method, and only those with a body take one, of up to ``body_limit`` bytes.
+    ``query_parameters`` are those that GET knows; all others are refused. ``scopes`` names the rate of a method where
+    it is not ``read`` or ``write``.
     """
 
-    query_parameters: ClassVar[Sequence[str]] = ()
-    takes_body: ClassVar[Sequence[str]] = ()
+    operations: ClassVar[Mapping[str, Operation]] = {}
+    path_parameters: ClassVar[Sequence[Parameter]] = ()
+    query_parameters: ClassVar[Sequence[Parameter]] = ()
     scopes: ClassVar[Mapping[str, str]] = {}
     body_limit: int = settings.BODY_LIMIT
     metadata_class = None
@@ -46,15 +54,12 @@ class Endpoint(APIView):
         """Return the name of the rate by which a method counts."""
         return self.scopes.get(method, "read" if method in READING else "write")
 
-    def known_parameters(self) -> Sequence[str]:
-        """Return the query parameters that this request may have."""
-        return self.query_parameters if self.request.method in READING else ()
-
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
         check_conditions(request)
         self._check_query(request)
-        if request.method not in (*READING, *self.takes_body) and hasattr(self, request.method.lower()):
+        operation = self.operations.get(request.method)
+        if request.method not in READING and operation is not None and operation.body is None:
             _refuse_body(request)
 
     def options(self, request: Request, *args: Any, **kwargs: Any) -> Response:
@@ -70,7 +75,7 @@ class Endpoint(APIView):
         return _versioned(request, response)
 
     def _check_query(self, request: Request) -> None:
-        known = tuple(self.known_parameters())
+        known = tuple(one.name for one in self.query_parameters) if request.method in READING else ()
         accepted = f"the parameters {', '.join(known)}" if known else "no parameters here"
         problems = [
             problem(
@@ -91,7 +96,7 @@ class Endpoint(APIView):
 class ListEndpoint(Endpoint):
     """Rows page by page, in the order of ``order(request)``; see ``CursorPages``."""
 
-    query_parameters = (CursorPages.cursor_query_param, CursorPages.page_size_query_param)
+    query_parameters = PAGE_PARAMETERS
 
     def order(self, request: Request) -> Sequence[str]:
         """Return the columns by which rows are sorted, the last a unique one."""
@@ -112,7 +117,7 @@ def _refuse_body(request: Request) -> None:
 
 def _versioned(request: Request, response: Response) -> HttpResponse:
     """Give an answer its tag; nothing but its headers goes to a client that has it already."""
-    if response.accepted_renderer.format != JSON_FORMAT:
+    if response.accepted_renderer.format == PAGE_FORMAT:
         return response  # a page for people, which shows more than what is read
     if not response.has_header("ETag"):
         response["ETag"] = etag_of(response.render().content)

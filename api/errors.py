@@ -11,6 +11,7 @@ from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooB
 from django.http import Http404, UnreadablePostError
 from django.http.multipartparser import MultiPartParserError
 from rest_framework import exceptions
+from rest_framework.renderers import JSONRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:  # views load this module by the settings
     from rest_framework.views import APIView
 
 CONTENT_TYPE = "application/problem+json"
-JSON_FORMAT = "json"
+PAGE_FORMAT = "api"
 
 # One sentence for what does not exist and for what is somebody else's, so that nobody can tell the two apart.
 NOT_FOUND = "There is nothing here, or nothing that you may see. Check the address; it ends with a slash."
@@ -111,15 +112,15 @@ def problem_body(status: int, detail: str, address: str, problems: Iterable[Prob
 
 def exception_handler(exc: Exception, context: Mapping[str, Any]) -> Response | None:
     """Answer an exception of an endpoint, or leave it to Django as a fault of ours."""
-    error = in_our_words(exc, context["request"], context["view"])
+    request = context["request"]
+    error = in_our_words(exc, request, context["view"])
     if error is None:
         return None
-    request = context["request"]
     body = problem_body(error.status_code, str(error.detail), request.path, error.problems)
-    renderer = getattr(request, "accepted_renderer", None)
-    as_json = renderer is None or renderer.format == JSON_FORMAT
-    content_type = CONTENT_TYPE if as_json else None
-    return Response(body, error.status_code, headers=error.headers, content_type=content_type)
+    page = getattr(getattr(request, "accepted_renderer", None), "format", "") == PAGE_FORMAT
+    if not page:  # whatever form an answer would have had
+        request.accepted_renderer, request.accepted_media_type = JSONRenderer(), JSONRenderer.media_type
+    return Response(body, error.status_code, headers=error.headers, content_type=None if page else CONTENT_TYPE)
 
 
 def in_our_words(exc: Exception, request: Request, view: APIView) -> ApiError | None:

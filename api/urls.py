@@ -6,6 +6,7 @@ from django.urls import path
 
 from api.views.accounts import Accounts, Me
 from api.views.root import Root
+from api.views.schema import Schema
 from api.views.session import Session
 from api.views.tokens import Token, Tokens
 
@@ -13,6 +14,7 @@ app_name = "api"
 
 urlpatterns = [
     path("", Root.as_view(), name="root"),
+    path("schema/", Schema.as_view(), name="schema"),
     path("accounts/", Accounts.as_view(), name="account-list"),
     path("accounts/me/", Me.as_view(), name="account-me"),
     path("session/", Session.as_view(), name="session"),

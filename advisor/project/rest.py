@@ -9,11 +9,29 @@ REST_FRAMEWORK = {
         "rest_framework.renderers.JSONRenderer",
         "rest_framework.renderers.BrowsableAPIRenderer",
     ],
-    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_SCHEMA_CLASS": "api.schema.automatic.OperationSchema",
     "EXCEPTION_HANDLER": "api.errors.exception_handler",
     "TEST_REQUEST_DEFAULT_FORMAT": "json",
     "URL_FORMAT_OVERRIDE": None,
     "UNAUTHENTICATED_USER": "django.contrib.auth.models.AnonymousUser",
+}
+
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Baywind",
+    "DESCRIPTION": "Advice on quiet, cool, air-cooled home servers and workstations: put a brief, get a shortlist.",
+    "VERSION": "1.0.0",
+    "OAS_VERSION": "3.1.0",
+    "SCHEMA_PATH_PREFIX": "/api/v1/",
+    "POSTPROCESSING_HOOKS": [
+        "drf_spectacular.hooks.postprocess_schema_enums",
+        "api.schema.document.add_components",
+    ],
+    "APPEND_COMPONENTS": {
+        "securitySchemes": {
+            "token": {"type": "http", "scheme": "bearer", "description": "A token made at /api/v1/tokens/."},
+            "session": {"type": "apiKey", "in": "cookie", "name": "sessionid", "description": "A browser's session."},
+        }
+    },
 }
 
 # Longest bodies in bytes: of most requests, and of a part.

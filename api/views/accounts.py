@@ -14,6 +14,7 @@ from advisor.accounts import NameTaken, WeakPassword, sign_up, tag_of
 from advisor.brief.values import problem
 from api.endpoint import Endpoint
 from api.errors import Invalid
+from api.schema.operation import Answer, Operation
 from api.serializers.accounts import ACCEPTED_PASSWORD, AccountAnswer, SignUpBody
 from api.serializers.bodies import hidden
 from catalog.ownership import PREFIX
@@ -22,10 +23,25 @@ if TYPE_CHECKING:
     from django.contrib.auth.models import User
 
 
+EXAMPLE = {
+    "username": "mara.field",
+    "role": "member",
+    "own_prefix": "own-k3v7q2xa-",
+    "joined_at": "2026-11-25T09:30:00Z",
+}
+
+
 class Accounts(Endpoint):
     """Where accounts are opened."""
 
-    takes_body = ("POST",)
+    operations = {
+        "POST": Operation(
+            "open_account",
+            {201: Answer("The account.", AccountAnswer, EXAMPLE, {"Location": "Address of the account."})},
+            SignUpBody,
+            {"member": {"username": "mara.field", "password": "warm-lemon-kettle"}},
+        )
+    }
     scopes = {"POST": "sign_up"}
 
     def post(self, request: Request) -> Response:
@@ -45,6 +61,8 @@ class Accounts(Endpoint):
 
 class Me(Endpoint):
     """The account that asks."""
+
+    operations = {"GET": Operation("read_me", {200: Answer("The account.", AccountAnswer, EXAMPLE)})}
 
     def get(self, request: Request) -> Response:
         """Tell who asks, and what that account may do."""

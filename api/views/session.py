@@ -11,8 +11,9 @@ from rest_framework.response import Response
 from api.authentication import CHALLENGE
 from api.endpoint import Endpoint
 from api.errors import ApiError
-from api.serializers.accounts import SignInBody
-from api.views.accounts import account_body
+from api.schema.operation import Answer, Operation
+from api.serializers.accounts import AccountAnswer, SignInBody
+from api.views.accounts import EXAMPLE, account_body
 
 
 class WrongPassword(ApiError):
@@ -28,11 +29,22 @@ class WrongPassword(ApiError):
 class Session(Endpoint):
     """The session of this browser."""
 
-    takes_body = ("POST",)
+    operations = {
+        "POST": Operation(
+            "sign_in",
+            {200: Answer("The account. Cookies hold the session.", AccountAnswer, EXAMPLE)},
+            SignInBody,
+            {"member": {"username": "mara.field", "password": "warm-lemon-kettle"}},
+        ),
+        "DELETE": Operation("sign_out", {204: Answer("The session is over.")}),
+    }
     scopes = {"POST": "sign_in"}
 
     def post(self, request: Request) -> Response:
-        """Sign in."""
+        """Sign in with a session.
+
+        Changes by a session must send the value of the cookie `csrftoken` as the header `X-CSRFToken`.
+        """
         body = SignInBody.read(request.data)
         # Takes as long for a name that nobody has.
         user = authenticate(request, **body)
@@ -42,6 +54,6 @@ class Session(Endpoint):
         return Response(account_body(user))
 
     def delete(self, request: Request) -> Response:
-        """Sign out."""
+        """Sign out of the session."""
         logout(request._request)
         return Response(status=204)
