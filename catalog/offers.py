@@ -63,8 +63,8 @@ def withdraw(*, part: P, by: User) -> P:
 @transaction.atomic
 def accept(*, part: P, code: str) -> P:
     """Take an offered part into the public catalogue under a code of its own; its contributor stays named."""
+    hold_codes()  # before the row, as everyone does, so that no two wait for each other
     offered = _held(type(part).objects.offered(), part)
-    hold_codes()
     offered.code = _checked(offered, "code", code)
     problems = list(_in_the_way(offered))
     if problems:

@@ -54,6 +54,18 @@ def write_kind(layout: Format, wanted: list[Record], prune: bool, kept: Containe
 Written = list[tuple[models.Model, Record]]
 
 
+def write_record(layout: Format, record: Record, key: int | None = None, **ownership: Any) -> models.Model:
+    """Write one record over the row with a primary key, whose owner stays, or as a new row with an owner."""
+    row = _row(layout, record, key, **ownership)
+    if key is None:
+        row.save(force_insert=True)
+        _write_below(layout, [(row, record)], [])
+    else:
+        row.save(force_update=True, update_fields=list(layout.columns))
+        _write_below(layout, [], [(row, record)])
+    return row
+
+
 def _row(layout: Format, record: Record, key: int | None = None, **links: Any) -> models.Model:
     values = {field.attname: record.columns[name] for name, field in layout.columns.items()}
     return layout.model(pk=key, **{**values, **links})

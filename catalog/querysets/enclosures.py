@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
+from django.db.models import Exists, OuterRef, Q
 
 from catalog.querysets.parts import PartQuerySet
 
@@ -16,6 +17,10 @@ class EnclosureQuerySet(PartQuerySet):
     def with_wiring(self) -> Self:
         """Fetch zones, openings, bay groups, seats and sound shares along: one query each, however many rows."""
         return self.prefetch_related("zones", "openings", "bay_groups", "seats", "sound_shares")
+
+    def containing(self, inside: InsideQuerySet) -> Self:
+        """Return the enclosures that at least one of some rows inside belongs to."""
+        return self.filter(Exists(inside.filter(enclosure=OuterRef("pk"))))
 
 
 class InsideQuerySet(models.QuerySet):
@@ -28,3 +33,7 @@ class InsideQuerySet(models.QuerySet):
     def with_keys(self, keys: Iterable[int]) -> Self:
         """Return the rows with these primary keys."""
         return self.filter(pk__in=keys)
+
+    def meeting(self, condition: Q) -> Self:
+        """Return the rows that meet a condition."""
+        return self.filter(condition)

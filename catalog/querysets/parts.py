@@ -25,6 +25,14 @@ class KeyedQuerySet(models.QuerySet):
         """Return the row with a code, if there is one."""
         return self.filter(code=code)
 
+    def named(self, name: str) -> Self:
+        """Return the rows called so."""
+        return self.filter(name=name)
+
+    def meeting(self, *conditions: Q) -> Self:
+        """Return the rows that meet every condition."""
+        return self.filter(*conditions)
+
 
 class PartQuerySet(KeyedQuerySet):
     """Parts of one kind: public ones, which have no owner, and those of single people."""
