@@ -102,7 +102,7 @@ _ADMIN: dict[str, Rule] = {
     **_looked_at(("advisor_study", "advisor_outcome"), OPERATOR),
 }
 
-RULES: Mapping[str, Rule] = {**_API, **_ADMIN}
+RULES: Mapping[str, Rule] = {"home": {"GET": GUEST}, **_API, **_ADMIN}
 
 
 def least_role(route: str, method: str) -> Role | None:

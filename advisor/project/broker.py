@@ -14,7 +14,7 @@ from urllib.parse import urlsplit
 
 from advisor.project import processes
 from advisor.project.broker_address import address, address_file, broker_folder, is_free, socket_file
-from advisor.project.kept import private_folder, write_private
+from advisor.project.kept import KeptError, private_folder, write_private
 
 PROGRAMS = ("valkey-server", "redis-server")
 MEMORY = "64mb"
@@ -22,7 +22,7 @@ _START_PATIENCE_S = 10.0
 _STOP_PATIENCE_S = 3.0
 
 
-class BrokerError(Exception):
+class BrokerError(processes.StartError):
     """A broker that can't be started; the message says why and what to do."""
 
 
@@ -68,14 +68,17 @@ class Broker:
 
     def launch(self) -> subprocess.Popen[bytes]:
         """Start the server and don't wait; a leftover of a killed run is ended first."""
-        private_folder(self.folder)
+        try:
+            private_folder(self.folder)
+        except KeptError as error:
+            raise BrokerError(str(error)) from None
         lock = self._locked()
         try:
             self._clear()
             self.process = self._spawned([program(), str(self._configured())], lock)
         finally:
             os.close(lock)  # the server's own copy holds the lock from here on
-        processes.note(self.folder / "process", self.process.pid)
+        processes.note(self.folder / "note", self.process.pid)
         self._started_before = True
         return self.process
 
@@ -116,7 +119,7 @@ class Broker:
         return lock
 
     def _end_leftover(self) -> None:
-        note = self.folder / "process"
+        note = self.folder / "note"
         owner = processes.owner(note)
         if owner is not None:
             raise BrokerError(

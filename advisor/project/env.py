@@ -6,6 +6,7 @@ Only the standard library is used here, so that it can run before numpy is first
 from __future__ import annotations
 
 import importlib.util
+import ipaddress
 import os
 import re
 import secrets
@@ -55,6 +56,15 @@ def whole_number(name: str, default: int, least: int, most: int) -> int:
     if not least <= value <= most:
         raise _refusal(name, raw, accepted)
     return value
+
+
+def ip_address(name: str, default: str) -> str:
+    """Return an address of this machine, without brackets."""
+    raw = text(name, default)
+    try:
+        return str(ipaddress.ip_address(raw))
+    except ValueError:
+        raise _refusal(name, raw, "an IP address of this machine, as 127.0.0.1, or 0.0.0.0 for all of them") from None
 
 
 def yes_no(name: str, default: bool) -> bool:

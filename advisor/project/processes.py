@@ -16,6 +16,7 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 _PARENT_DEATH_SIGNAL = 1  # PR_SET_PDEATHSIG of Linux' prctl
@@ -23,6 +24,10 @@ _LIBC = ctypes.CDLL(None) if sys.platform == "linux" else None
 _PROC = Path("/proc")
 _LOOK_EVERY_S = 0.05
 _KILL_PATIENCE_S = 5.0
+
+
+class StartError(Exception):
+    """A program that can't be started; the message says why and what to do."""
 
 
 @dataclass(frozen=True)
@@ -40,15 +45,15 @@ def tie_to_parent() -> Callable[[], None]:
 
     Where the system offers no such thing, records of processes (`note`) do this work at the next start.
     """
-    parent = os.getpid()
+    return partial(tie_to, os.getpid())
 
-    def tie() -> None:
-        if _LIBC is not None:
-            _LIBC.prctl(_PARENT_DEATH_SIGNAL, signal.SIGKILL)
-            if os.getppid() != parent:  # it ended before the call
-                os._exit(1)
 
-    return tie
+def tie_to(parent: int) -> None:
+    """End this process when its parent ends; for processes that are forked by somebody else's code."""
+    if _LIBC is not None:
+        _LIBC.prctl(_PARENT_DEATH_SIGNAL, signal.SIGKILL)
+        if os.getppid() != parent:  # it ended before the call
+            os._exit(1)
 
 
 def rows() -> list[Row]:

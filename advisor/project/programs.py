@@ -2,7 +2,8 @@
 
 import sys
 
-READY = {"workers": " ready.", "web": "Listening at"}
+# What each prints once it works.
+READY = {"workers": " ready.", "web": "Answering at"}
 
 
 def workers(processes: int) -> list[str]:
@@ -11,7 +12,8 @@ def workers(processes: int) -> list[str]:
     Without gossip and mingle: groups need to know nothing of each other, and would wait for each other at the start.
     """
     options = ["--pool", "prefork", "--concurrency", str(processes), "--loglevel", "INFO"]
-    return [*_python("celery"), "-A", "advisor.project", "worker", *options, "--without-gossip", "--without-mingle"]
+    app = [*_python("celery"), "--quiet", "-A", "advisor.project"]
+    return [*app, "worker", *options, "--without-gossip", "--without-mingle"]
 
 
 def sweep() -> list[str]:

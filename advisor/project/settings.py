@@ -4,7 +4,10 @@ import os
 from pathlib import Path
 
 from advisor.project import env
+from advisor.project.logs import LOGGING as LOGGING
 from advisor.project.rest import *  # noqa: F403
+from advisor.project.security import *  # noqa: F403
+from advisor.project.security import HSTS_SECONDS
 
 BASE_DIR = Path(__file__).resolve().parents[2]
 env.load_file(BASE_DIR / ".env")
@@ -13,11 +16,13 @@ DATA = env.directory("BAYWIND_DATA", "var", BASE_DIR)
 env.prepare_numerics(DATA)
 
 DEBUG = env.yes_no("DEBUG", default=False)
+LISTEN = env.ip_address("LISTEN", "127.0.0.1")
 PORT = env.whole_number("PORT", 8000, least=1, most=65535)
 WORKERS = env.whole_number("WORKERS", os.cpu_count() or 1, least=1, most=256)
 ALLOWED_HOSTS = env.names("ALLOWED_HOSTS", "localhost,127.0.0.1,[::1]")
 DATABASES = {"default": env.database("DATABASE_URL", DATA / "baywind.sqlite3")}
 SECRET_KEY = env.secret_key("SECRET_KEY", DATA / "secret_key", shared=bool(env.text("DATABASE_URL")))
+BEHIND_TLS = env.yes_no("BEHIND_TLS", default=False)
 PROXIES = env.whole_number("PROXIES", 0, least=0, most=9)
 REDIS_URL = env.redis_url("REDIS_URL", DATA)
 
@@ -31,21 +36,27 @@ INSTALLED_APPS = [
     "rest_framework",
     "drf_spectacular",
     "django_filters",
+    "csp",
     "catalog",
     "advisor",
     "api",
     "frontend",
 ]
 
+# What stands first sees every answer, also those of files and of what is refused further in.
 MIDDLEWARE = [
+    "csp.middleware.CSPMiddleware",
+    "advisor.project.headers.PermissionsPolicy",
     "django.middleware.security.SecurityMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "advisor.project.headers.BoundedBody",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "advisor.access.gate.Gate",
-    "django.middleware.clickjacking.XFrameOptionsMiddleware",
 ]
 
 TEMPLATES = [
@@ -76,13 +87,27 @@ MEDIA_ROOT = DATA / "uploads"
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = "UTC"
 USE_TZ = True
-X_FRAME_OPTIONS = "DENY"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+WHITENOISE_ALLOW_ALL_ORIGINS = False
+
+# A proxy in front speaks TLS, and sets X-Forwarded-Proto whatever a client sends.
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = BEHIND_TLS
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_TLS else None
+SECURE_HSTS_SECONDS = HSTS_SECONDS if BEHIND_TLS else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = BEHIND_TLS
 
 # A task is handed out again when its worker dies, and must not be while it still runs: the limits go up in this order.
 CELERY_TASK_SOFT_TIME_LIMIT = 540
 CELERY_TASK_TIME_LIMIT = 600
-CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 3600}
+CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 3600, "socket_connect_timeout": 3, "socket_timeout": 15}
 CELERY_BROKER_URL = REDIS_URL
+# Workers outlast any broker that comes back; what they compute meanwhile counts, since the database has the last word.
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_CONNECTION_MAX_RETRIES = None
+CELERY_WORKER_CANCEL_LONG_RUNNING_TASKS_ON_CONNECTION_LOSS = False
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_TASK_IGNORE_RESULT = True
