@@ -13,13 +13,11 @@ from django.db import transaction
 
 from catalog.consistency import Problem
 from catalog.formats import PARTS, kind_of
-from catalog.importing.checking import Parsed, check_together
 from catalog.importing.known import hold_codes, known_now
-from catalog.importing.refusals import Place
+from catalog.importing.stored import refusals_of
 from catalog.models import Part
 from catalog.models.columns import Code, Text
 from catalog.ownership import PREFIX, is_own_code
-from catalog.records import Record, notes_on, record_of
 
 if TYPE_CHECKING:
     from django.contrib.auth.models import User
@@ -101,22 +99,14 @@ def _checked(part: Part, column: str, value: Any, called: str = "") -> Any:
 
 def _in_the_way(part: Part) -> Iterable[Problem]:
     """Yield what the catalogue's files could not say of a part, once it has its public code."""
-    kind = kind_of(type(part))
-    layout = PARTS[kind]
-    record = record_of(part, layout, notes_on(part))
-    block = Parsed(kind, Place("offer", noun=layout.noun, code=part.code), record)
-    for refusal in check_together([block], known_now()):
+    for refusal in refusals_of(part, known_now(), own=False):
         yield Problem(refusal.field, refusal.value, refusal.reason, refusal.accepted)
-    taken = type(part).objects.public().coded(part.code).exists()
-    if taken:
+    layout = PARTS[kind_of(type(part))]
+    if type(part).objects.public().coded(part.code).exists():
         yield Problem("code", part.code, f"is the code of a public {layout.noun} already", "a code of its own")
-    yield from _own_names(kind, record)
-
-
-def _own_names(kind: str, record: Record) -> Iterable[Problem]:
-    """Yield names that only own parts use, such as an air path's, which would mean nothing to others."""
-    for name, column in PARTS[kind].columns.items():
-        value = record.columns[name]
+    for name, column in layout.columns.items():
+        # names that only own parts use, such as an air path's, would mean nothing to others
+        value = getattr(part, column.attname)
         if isinstance(column, Code) and name != "code" and is_own_code(value or ""):
-            key = PARTS[kind].key_of(name)
-            yield Problem(key, value, "is a name among own parts", f"a name that does not begin with {PREFIX}")
+            accepted = f"a name that does not begin with {PREFIX}"
+            yield Problem(layout.key_of(name), value, "is a name among own parts", accepted)
