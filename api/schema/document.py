@@ -7,12 +7,17 @@ from typing import Any
 
 from drf_spectacular.generators import SchemaGenerator
 
+from api.schema import builds, power, predictions, studies
 from api.schema.problems import PROBLEM, REFUSED_VALUE
 from api.schema.shapes import Schema
 
 COMPONENTS: dict[str, Schema] = {
     "Problem": PROBLEM,
     "RefusedValue": REFUSED_VALUE,
+    **studies.COMPONENTS,
+    **builds.COMPONENTS,
+    **predictions.COMPONENTS,
+    **power.COMPONENTS,
 }
 
 

@@ -68,7 +68,8 @@ def record(help: str, optional: Iterable[str] = (), **fields: Schema) -> Schema:
 def or_null(schema: Schema) -> Schema:
     """The same, or null; the description says when."""
     if "type" not in schema:
-        return {"anyOf": [schema, {"type": "null"}]}
+        help = {"description": schema["description"]} if "description" in schema else {}
+        return {**help, "anyOf": [schema, {"type": "null"}]}
     changed = schema | {"type": [schema["type"], "null"]}
     return changed | {"enum": [*schema["enum"], None]} if "enum" in schema else changed
 

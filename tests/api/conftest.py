@@ -1,8 +1,15 @@
 """What the tests of the REST interface share: clients, and counts of requests that start anew."""
 
+from datetime import UTC, datetime
+from pathlib import Path
+
 import pytest
 from django.core.cache import cache
 from rest_framework.test import APIClient
+
+from catalog.importing.loading import load_catalog
+
+SMALL = Path(__file__).parents[1] / "catalog" / "data"
 
 
 @pytest.fixture(autouse=True)
@@ -23,6 +30,11 @@ def member(django_user_model, db):
 @pytest.fixture
 def other(django_user_model, db):
     return client_of(django_user_model.objects.create_user("otto", password="blue-button-stair"))
+
+
+@pytest.fixture
+def small_catalogue(db):
+    return load_catalog(path=SMALL, at=datetime(2031, 6, 1, tzinfo=UTC))
 
 
 def client_of(user):
