@@ -61,7 +61,17 @@ def _prediction(one: Prediction, whole: bool) -> dict[str, Any]:
         "noise_chance": one.noise.chance,
         "temperatures": one.temperatures,
     }
-    return plain(found | {"noise_sources": _heard(one.noise)} if whole else found)
+    heard = {f"noise_by_{name}": _heard_by(one.noise, name) for name in ("source", "face")}
+    return plain(found | heard | {"noise_sources": _heard(one.noise)} if whole else found)
+
+
+def _heard_by(noise: NoiseAtSeat, name: str) -> dict[str, float]:
+    """Shares of what is heard by source or by face, loudest first; they add up to one."""
+    shares: dict[str, float] = {}
+    for one in noise.contributions:
+        key = one.source if name == "source" else one.path
+        shares[key] = shares.get(key, 0.0) + one.heard_share
+    return dict(sorted(shares.items(), key=lambda pair: -pair[1]))
 
 
 def _heard(noise: NoiseAtSeat) -> list[dict[str, Any]]:

@@ -142,3 +142,16 @@ def test_table_of_an_unmeetable_brief_tells_reasons_and_near_misses():
 def test_every_reason_for_a_rejection_has_words():
     assert set(REASONS) == set(ORDER)
     assert max(map(len, REASONS.values())) <= 33
+
+
+def test_shares_of_noise_add_up_by_source_and_by_face(entry):
+    for prediction in entry["predictions"].values():
+        for name in ("noise_by_source", "noise_by_face"):
+            assert sum(prediction[name].values()) == pytest.approx(1.0, abs=1e-5)
+        listed = {one["source"] for one in prediction["noise_sources"]}
+        assert listed <= set(prediction["noise_by_source"])
+
+
+def test_air_says_how_warm_it_comes_in(entry):
+    assert {air["intake_c"] for code, air in entry["airflow"].items() if code != "hot_day"} == {found.brief().ambient_c}
+    assert entry["airflow"]["hot_day"]["intake_c"] == found.brief().hot_day_c

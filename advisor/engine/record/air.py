@@ -18,6 +18,7 @@ def airflow(spot: Spot, s: int) -> Airflow:
     through, fresh, filtered, wrong, short, score = (float(v) for v in cells.quality[k])
     volume = float(np.prod(enclosure.size_m))
     return Airflow(
+        float(spot.build.case.room.temperature_c[s]),
         tuple(_zones(spot, s)),
         tuple(_openings(spot, s)),
         through,

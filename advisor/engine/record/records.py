@@ -142,8 +142,12 @@ class OpeningAir:
 
 @dataclass(frozen=True, slots=True)
 class Airflow:
-    """The air of one scenario; shares are of the throughflow, ``score`` is the criterion's (``airflow.quality``)."""
+    """The air of one scenario; shares are of the throughflow, ``score`` is the criterion's (``airflow.quality``).
 
+    ``intake_c`` is the room's air at the machine, warmer than the room where a place holds heat back.
+    """
+
+    intake_c: float
     zones: tuple[ZoneAir, ...]
     openings: tuple[OpeningAir, ...]
     throughflow_kgs: float
