@@ -49,7 +49,7 @@ class OperationSchema(AutoSchema):
         return [{}, *signed_in] if self._least() is Role.GUEST else signed_in
 
     def _said(self) -> tuple[str, str]:
-        said = (getattr(self.view, self.method.lower()).__doc__ or "").strip()
+        said = (self.operation.said or getattr(self.view, self.method.lower()).__doc__ or "").strip()
         first, _, rest = said.partition("\n\n")
         return " ".join(first.split()).rstrip("."), "\n".join(line.strip() for line in rest.splitlines())
 
@@ -68,7 +68,7 @@ class OperationSchema(AutoSchema):
         if self.operation.body is None:
             return None
         content: dict[str, Any] = {"schema": self._schema(self.operation.body, direction)}
-        examples = self.operation.examples
+        examples = _made(self.operation.examples)
         content["examples"] = {name: {"value": value} for name, value in examples.items()}
         return {"required": True, "content": {JSON: content}}
 
@@ -84,7 +84,7 @@ class OperationSchema(AutoSchema):
         if answer.shape is not None:
             content: dict[str, Any] = {"schema": self._schema(answer.shape, "response")}
             if answer.example is not None:
-                content["example"] = answer.example
+                content["example"] = _made(answer.example)
             found["content"] = dict.fromkeys(self.map_renderers("media_type"), content)
         headers = {**(_VERSION_HEADERS if self.method == "GET" else {}), **answer.headers}
         if headers:
@@ -95,6 +95,10 @@ class OperationSchema(AutoSchema):
         if isinstance(shape, type) and issubclass(shape, BaseSerializer):
             return self.resolve_serializer(shape, direction).ref
         return shape
+
+
+def _made(example: Any) -> Any:
+    return example() if callable(example) else example
 
 
 def _parameter(one: Parameter) -> dict[str, Any]:

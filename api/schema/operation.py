@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -26,7 +26,10 @@ class Parameter:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """An answer that is no error: what it means, its body's shape, an example, and headers with what they say."""
+    """An answer that is no error: what it means, its body's shape, an example, and headers with what they say.
+
+    The example may be a function that makes it, for those that are read from files.
+    """
 
     meaning: str
     shape: Shape | None = None
@@ -39,12 +42,14 @@ class Operation:
     """One method of an endpoint.
 
     ``id`` never changes once published. ``examples`` are bodies that are accepted, by name. ``errors`` are those that
-    do not follow from what an endpoint is, with their reason; ``headers`` those that a request may have.
+    do not follow from what an endpoint is, with their reason; ``headers`` those that a request may have. ``said``
+    describes a method that many endpoints share, whose docstring cannot; its first paragraph is the summary.
     """
 
     id: str
     answers: Mapping[int, Answer]
     body: Shape | None = None
-    examples: Mapping[str, Any] = field(default_factory=dict)
+    examples: Mapping[str, Any] | Callable[[], Mapping[str, Any]] = field(default_factory=dict)
     errors: Mapping[int, str] = field(default_factory=dict)
     headers: tuple[Parameter, ...] = ()
+    said: str = ""
