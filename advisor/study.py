@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from math import prod
 from typing import Any
 
 import numpy as np
 
 from advisor.assembly import content_hash
 from advisor.engine.case.case import Case
+from advisor.engine.case.fans import fan_choices
 from advisor.engine.desirability import weights_of
-from advisor.engine.inputs import Brief, Catalogue, Enclosure
+from advisor.engine.inputs import Brief, Catalogue, Enclosure, Fan
 from advisor.engine.judge.cells import Cells
 from advisor.engine.pipeline import Build, shared_air, solve_air
 from advisor.engine.record.building import case_of
@@ -50,16 +53,33 @@ class Plan:
         return next(one for one in self.catalogue.enclosures if one.code == code)
 
 
-def plan(brief: Brief, catalogue: Catalogue) -> Plan:
-    """Plan a study of a brief over a catalogue."""
+def plan(brief: Brief, catalogue: Catalogue, catalog_hash: str | None = None) -> Plan:
+    """Plan a study of a brief over a catalogue, whose hash may be given where it is known."""
     left = allowed(brief, catalogue)
     chunks = tuple(enclosure.code for enclosure in left.enclosures)
-    return Plan(brief, left, chunks, MODEL_VERSION, content_hash(catalogue))
+    return Plan(brief, left, chunks, MODEL_VERSION, catalog_hash or content_hash(catalogue))
 
 
 def chunk_size(plan: Plan, enclosure_code: str) -> int:
     """Return the number of candidates of one chunk."""
     return space_of(plan.brief, plan.catalogue, plan.enclosure(enclosure_code)).size
+
+
+def most_candidates(plan: Plan) -> int:
+    """Return a number that a plan's candidates do not exceed, without listing any of them."""
+    parts = plan.catalogue
+    others = len(parts.coolers) * len(parts.supplies) * max(len(parts.drives), 1)
+    return others * sum(_most_fan_sets(enclosure, parts.fans) for enclosure in parts.enclosures)
+
+
+def _most_fan_sets(enclosure: Enclosure, fans: tuple[Fan, ...]) -> int:
+    """Return how many fan sets an enclosure takes, whether or not they hold the required models."""
+    mounts = defaultdict(list)
+    for opening in enclosure.openings:
+        if opening.kind == "fan_mount":
+            mounts[opening.side, opening.fan_size_m].append(opening)
+    alone = {key: replace(enclosure, openings=tuple(group)) for key, group in mounts.items()}
+    return prod(len(fan_choices(box, side, fans)) for (side, _), box in alone.items())
 
 
 def score_chunk(plan: Plan, enclosure_code: str, progress: Progress | None = None) -> EnclosureOutcome:

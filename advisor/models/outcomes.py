@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+from typing import Any, ClassVar
+
 from django.db import models
 from django.db.models import Q
 
@@ -36,8 +39,15 @@ class Leased(models.Model):
     queued_at = models.DateTimeField(null=True, blank=True, help_text="When it was last handed to the broker.")
     last_error = models.TextField(blank=True, default="", help_text="Why the last attempt did not end well.")
 
+    # Columns of work that nobody holds and that is to be handed out anew.
+    FREED: ClassVar[dict[str, Any]] = {"lease_token": None, "lease_until": None, "queued_at": None}
+
     class Meta:
         abstract = True
+
+    def is_held(self, now: datetime) -> bool:
+        """Tell whether a worker holds this work under a lease that has not run out."""
+        return self.lease_until is not None and self.lease_until >= now
 
 
 class Outcome(Leased):
@@ -100,6 +110,8 @@ class Chunk(Leased):
     result = models.BinaryField(null=True, blank=True, help_text="What was found, as JSON, compressed by zlib.")
 
     objects = ChunkQuerySet.as_manager()
+
+    FREED = Leased.FREED | {"state": ChunkState.WAITING}
 
     class Meta:
         ordering = ["outcome", "-size", "enclosure"]

@@ -10,7 +10,11 @@ from django.db.models import Q
 from advisor.states import UNFINISHED
 
 if TYPE_CHECKING:
+    from uuid import UUID
+
     from django.contrib.auth.models import User
+
+    from advisor.models import Outcome
 
 
 class StudyQuerySet(models.QuerySet):
@@ -43,6 +47,14 @@ class StudyQuerySet(models.QuerySet):
     def unfinished(self) -> Self:
         """Return the studies that wait for their answer."""
         return self.uncancelled().filter(outcome__state__in=UNFINISHED)
+
+    def waiting_for(self, outcome: Outcome) -> Self:
+        """Return the studies that an outcome answers, or will, whose senders still want to know."""
+        return self.uncancelled().filter(outcome=outcome)
+
+    def with_id(self, identity: UUID) -> Self:
+        """Return the study with an identity."""
+        return self.filter(pk=identity)
 
     def with_outcome(self) -> Self:
         """Fetch each study's outcome along, without its record, which may be large."""
