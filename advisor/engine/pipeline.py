@@ -73,9 +73,9 @@ def shared_air(case: Case, supply: Supply, drive: Drive | None) -> SharedAir:
     return SharedAir(supply_air(supply, case.heat.steady_w + class_heat(case, drives).drives), drives)
 
 
-def solve_air(case: Case, fans: FanSet, shared: SharedAir) -> Cells:
-    """Solve the air of every setting, for all candidates with these fans and this shared air."""
-    return solve_cells(case, fans, shared.supply, class_heat(case, shared.drives))
+def solve_air(case: Case, fans: FanSet, shared: SharedAir, rows: np.ndarray | None = None) -> Cells:
+    """Solve the air of every setting, or of those that ``rows`` name, for all candidates that share fans and air."""
+    return solve_cells(case, fans, shared.supply, class_heat(case, shared.drives), rows)
 
 
 def own_air(case: Case, fans: FanSet, shared: SharedAir, cells: Cells, load: Load) -> Cells:

@@ -7,6 +7,9 @@ from numba import njit
 
 # Below this share of the throughflow a wrong-way flow is a breath, not a path.
 WRONG_WAY_SHARE = 0.01
+HEATED_W = 1.0  # a zone with more heat is a source: what passes it is no longer fresh
+FRESH, SCORE = 1, 5  # columns of ``air_paths``
+PARTS = 4.0  # of the score, which is their mean
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -44,6 +47,16 @@ def _fresh(nz, nb, frm, to, m, heated, hot_branch, a, fresh):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def heat_weighted(heat, fresh):
+    """Mean of zones' fresh shares, weighted by their heat."""
+    total, weighted = 0.0, 0.0
+    for z in range(heat.shape[0]):
+        total += heat[z]
+        weighted += heat[z] * fresh[z]
+    return weighted / total if total > 0.0 else 1.0
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def air_paths(frm, to, m, heat, hot_branch, filtered, two_way, nz, fresh, figures):
     """Describe the path of the air in ``n`` solved networks.
 
@@ -57,7 +70,7 @@ def air_paths(frm, to, m, heat, hot_branch, filtered, two_way, nz, fresh, figure
     heated = np.zeros(nz, dtype=np.bool_)
     for k in range(n):
         for z in range(nz):
-            heated[z] = heat[k, z] > 1.0
+            heated[z] = heat[k, z] > HEATED_W
         _fresh(nz, nb, frm, to, m[k], heated, hot_branch, a, fresh[k])
         inflow, clean, wrong, short = 1e-15, 0.0, 0.0, 0.0
         for b in range(nb):
@@ -71,12 +84,8 @@ def air_paths(frm, to, m, heat, hot_branch, filtered, two_way, nz, fresh, figure
         for b in range(nb):
             if not two_way[b] and m[k, b] < -WRONG_WAY_SHARE * inflow:
                 wrong -= m[k, b]
-        total, weighted = 0.0, 0.0
-        for z in range(nz):
-            total += heat[k, z]
-            weighted += heat[k, z] * fresh[k, z]
         figures[k, 0] = inflow
-        figures[k, 1] = weighted / total if total > 0.0 else 1.0
+        figures[k, 1] = heat_weighted(heat[k], fresh[k])
         figures[k, 2] = clean / inflow
         figures[k, 3] = min(wrong / inflow, 1.0)
         figures[k, 4] = min(short / inflow, 1.0)

@@ -76,6 +76,9 @@ def _row_bounds(at, slack, row_energy, rest, target, airflow, noisy, weights, le
     per = at.shape[0] // SCENARIO_COUNT
     for setting in range(at.shape[0]):
         s, k = setting // per, at[setting]
+        if k < 0:
+            least[setting], bound[setting] = -np.inf, NEVER
+            continue
         h = np.inf
         for limit in range(LIMIT_COUNT):
             h = min(h, slack[k, limit])
@@ -153,8 +156,8 @@ def choose(
     grid, manual
         Intake and exhaust steps; which of the two groups keep one step in all scenarios.
     at
-        (pairs, 5 * per): which row each pair's setting is; ``row_energy``, ``airflow``, ``air``, ``factor``, ``slope``
-        and ``decade`` go by rows.
+        (pairs, 5 * per): which row each pair's setting is, -1 where it cannot be chosen; ``row_energy``, ``airflow``,
+        ``air``, ``factor``, ``slope`` and ``decade`` go by rows.
     order, bound, least
         Per pair from ``row_bounds``: settings of each scenario by falling bound (pairs, 5, per), ...
     coolers

@@ -22,7 +22,7 @@ def _quiet_enough(i, e, per, exhaust_steps, at, row_energy, rest, target, noisy,
             r = k - s * per
             if (i >= 0 and r // exhaust_steps != i) or (e >= 0 and r % exhaust_steps != e):
                 continue
-            if row_energy[at[k]] + rest[s] + quietest_cooler[s] <= target:
+            if at[k] >= 0 and row_energy[at[k]] + rest[s] + quietest_cooler[s] <= target:
                 found = True
                 break
         if not found:
@@ -39,7 +39,7 @@ def _limit_met(i, e, per, exhaust_steps, at, slack, limit):
             r = k - s * per
             if (i >= 0 and r // exhaust_steps != i) or (e >= 0 and r % exhaust_steps != e):
                 continue
-            if slack[at[k], limit] >= 0.0:
+            if at[k] >= 0 and slack[at[k], limit] >= 0.0:
                 found = True
                 break
         if not found:
@@ -60,6 +60,8 @@ def _processor_met(
             if (i >= 0 and r // exhaust_steps != i) or (e >= 0 and r % exhaust_steps != e):
                 continue
             row = at[k]
+            if row < 0:
+                continue
             for c in range(steps - 1, -1, -1):
                 if fixed_c >= 0 and c != fixed_c:
                     continue
@@ -85,9 +87,8 @@ def first_failures(
 ):  # fmt: skip
     """Fill ``reason`` (pairs, coolers) for wanted candidates: NOISE, 1 + limit, or NO_COMMON_SETTING.
 
-    Each requirement is asked alone: is there a consistent choice of settings that meets it in all scenarios? Groups
-    on a
-    manual switch keep one step in all. Arguments as in ``choice.choose``.
+    Each requirement is asked alone, at the settings that ``at`` has rows for: is there a consistent choice of settings
+    that meets it in all scenarios? Groups on a manual switch keep one step in all. Arguments as in ``choice.choose``.
     """
     per = grid[0] * grid[1]
     free_i, free_e = (grid[0] if manual[0] else 1), (grid[1] if manual[1] else 1)

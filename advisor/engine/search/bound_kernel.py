@@ -8,7 +8,7 @@ import numpy as np
 from numba import njit
 
 from advisor.engine.airflow.kernel import FAN, PASSIVE, solve_batch
-from advisor.engine.airflow.quality import air_paths
+from advisor.engine.airflow.quality import FRESH, HEATED_W, PARTS, SCORE, air_paths, heat_weighted
 from advisor.engine.desirability import AIRFLOW_SCORE, HEADROOM_K, NOISE_MARGIN_DB, log_ramp
 from advisor.engine.judge.choice import MISS_DB, MISS_K, NEVER, processor_slack
 from advisor.engine.judge.slacks import DRIVE, GRAPHICS_HEAT_U, part_temperature
@@ -18,7 +18,6 @@ from advisor.engine.thermal.temperatures import AIR, BASES, CAGE, FIGURES, PASSI
 
 # Columns of what is known of each row of drive and supply.
 HOT, PATH, JOINT, QUIET, OFF_HOT, OFF_LOUD = range(6)
-SCORE = 5  # column of ``airflow.quality.air_paths``
 # What a candidate's own heat may add to the airflow score through the flows alone: they differ by a few per cent at
 # most.
 PATH_ALLOWANCE = 0.02
@@ -105,18 +104,21 @@ def _best_paths(frm, to, m, weight, heats, two_way, filtered, hot, nz):
     """Airflow score (n,) that no candidate's own heat lifts: fresh shares weighted as suits it best, and an
     allowance.
     """
-    n, nb = m.shape
-    quality, fresh, drawn = np.empty((n, 6)), np.empty((n, nz)), np.empty((n, nz))
-    score = np.full(n, -np.inf)
+    n, score = m.shape[0], np.empty(m.shape[0])
+    quality, fresh, drawn = np.empty((1, 6)), np.empty((1, nz)), np.empty((1, nz))
     # the weighted mean is monotone in each heat, so that its extremes lie at the corners of their ranges
-    for corner in range(heats.shape[0]):
-        for k in range(n):
-            drawn[k] = weight[k]
+    for k in range(n):
+        score[k] = -np.inf
+        for corner in range(heats.shape[0]):
+            anew = corner == 0
             for z in range(nz):
-                drawn[k, z] += heats[corner, z]
-        air_paths(frm, to, m, drawn, hot, filtered, two_way, nz, fresh, quality)
-        for k in range(n):
-            score[k] = max(score[k], quality[k, SCORE])
+                heat = weight[k, z] + heats[corner, z]
+                anew |= (heat > HEATED_W) != (drawn[0, z] > HEATED_W)
+                drawn[0, z] = heat
+            if anew:  # else only the weights differ
+                air_paths(frm, to, m[k : k + 1], drawn, hot, filtered, two_way, nz, fresh, quality)
+            share = heat_weighted(drawn[0], fresh[0])
+            score[k] = max(score[k], quality[0, SCORE] + (share - quality[0, FRESH]) / PARTS)
     return score + PATH_ALLOWANCE
 
 

@@ -49,6 +49,12 @@ class FanTable:
     heat: np.ndarray
     energy: np.ndarray
 
+    @property
+    def least_energy(self) -> np.ndarray:
+        """Sound energy (sets, 5) of all fans with either group at its quietest step."""
+        beyond = np.arange(self.energy.shape[3]) >= self.grid[:, :, None, None]
+        return np.asarray(np.where(beyond, np.inf, self.energy).min(axis=3).sum(axis=1))
+
 
 def fan_table(case: Case, fan_sets: tuple[FanSet, ...]) -> FanTable:
     """Lay out all sets of fans of a case; a mount's sound is computed once per model."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -47,11 +48,12 @@ class Contest:
     dear: float
     cheap: float
 
-    def price(self, fans: FanSet) -> np.ndarray:
-        """Price (pairs, coolers) of every candidate with a set of fans; sums are rid of what adding floats leaves."""
+    def prices(self, fan_sets: Sequence[FanSet]) -> np.ndarray:
+        """Price (sets, pairs, coolers) of every candidate; sums are rid of what adding floats leaves."""
         f = self.fitted
-        total = (f.fixed_price + fans.price + f.drive_price + self.supply_price)[:, None] + self.cooler_price[None, :]
-        return np.round(total, PRICE_DIGITS)
+        fans = np.array([one.price for one in fan_sets])[:, None]
+        pairs = f.fixed_price + fans + f.drive_price + self.supply_price
+        return np.round(pairs[:, :, None] + self.cooler_price, PRICE_DIGITS)
 
     def score(self, figures: np.ndarray, price: np.ndarray) -> np.ndarray:
         """Desirability of candidates from their figures (..., 3) and price (...)."""
@@ -62,10 +64,17 @@ class Contest:
 
     def bounded(self, judged: np.ndarray, price: np.ndarray) -> np.ndarray:
         """Desirability from the weighted logarithms of noise, headroom and airflow together, and price."""
+        return self.desirability(judged + self.sure(price))
+
+    def sure(self, price: np.ndarray) -> np.ndarray:
+        """Weighted logarithms of what no setting changes: price, bays and service together."""
         w = self.weights
-        total = judged + w["price"] * log_ramps(price, self.dear, self.cheap)
-        total = total + sum(w[name] * np.log(value) for name, value in self.fixed.items())
-        return np.exp(np.maximum(total / sum(w.values()), -700.0))
+        fixed = sum(w[name] * np.log(value) for name, value in self.fixed.items())
+        return np.asarray(w["price"] * log_ramps(price, self.dear, self.cheap) + fixed)
+
+    def desirability(self, total: np.ndarray) -> np.ndarray:
+        """Desirability from the weighted logarithms of all criteria together."""
+        return np.asarray(np.exp(np.maximum(total / sum(self.weights.values()), -700.0)))
 
 
 def log_ramps(value: np.ndarray, worst: float, best: float) -> np.ndarray:
@@ -106,12 +115,12 @@ def contests(brief: Brief, space: Space, found: Misfits, cases: list[Fitted]) ->
     return ready
 
 
-def carried(contest: Contest, fans: FanSet) -> tuple[np.ndarray, np.ndarray]:
-    """Which candidates (pairs, coolers) the supply carries at full load, and which it can start."""
-    full = fans.full_power_w + contest.cooler_power[None, :]
+def carried(contest: Contest, fan_sets: Sequence[FanSet]) -> tuple[np.ndarray, np.ndarray]:
+    """Which candidates (sets, pairs, coolers) the supply carries at full load, and which it can start."""
+    full = (np.array([one.full_power_w for one in fan_sets])[:, None] + contest.cooler_power)[:, None, :]
     f = contest.fitted
-    rating = (f.spare_w[:, None] >= full) & (f.spare_12v_w[:, None] >= full)
-    return rating, f.surge_w[:, None] >= full
+    carries = np.minimum(f.spare_w, f.spare_12v_w)[:, None] >= full
+    return carries, f.surge_w[:, None] >= full
 
 
 def candidate(space: Space, contest: Contest, fans: FanSet, pair: int, q: int, price: float) -> Candidate:

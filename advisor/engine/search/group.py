@@ -70,7 +70,8 @@ class Verdict:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Arrays of some pairs over rows of air; ``at`` (pairs, n) says which row each pair's setting is.
+    """Arrays of some pairs over rows of air; ``at`` (pairs, settings) says which row each pair's setting is, -1 for one
+    left out.
 
     ``slack`` and ``air`` (pairs, rows, ...), ``energy`` and ``airflow`` (rows,), ``factor``, ``slope`` and ``decade``
     (coolers, rows); ``solved`` counts the networks they took.
@@ -95,12 +96,17 @@ class Sheet:
         return len(self.energy)
 
 
-def sheet_of(bench: Bench, fans: FanSet, shared: SharedAir, pairs: np.ndarray) -> Sheet:
-    """Solve the air that pairs (sorted, all of one shared air) have with a set of fans, and lay them out on it."""
+def sheet_of(
+    bench: Bench, fans: FanSet, shared: SharedAir, pairs: np.ndarray, settings: np.ndarray | None = None
+) -> Sheet:
+    """Solve the air that pairs (sorted, all of one shared air) have with a set of fans, and lay them out on it.
+
+    ``settings`` are those to solve, in rising order; all where none are given.
+    """
     case, coolers = bench.case, bench.coolers
     models, model_of = np.unique(bench.model_of[pairs], return_inverse=True)
     listed = Pairs(tuple(bench.drives[m] for m in models), model_of, tuple(bench.loads[p] for p in pairs))
-    rows = shared_rows(case, fans, shared, listed)
+    rows = shared_rows(case, fans, shared, listed, settings)
     figures, scenario, cells = rows.joined("figures"), rows.joined("scenario"), rows.cells
     slack, air = slacks(case, bench.arrays, figures, scenario, rows.users, listed)
     factor, slope, decade = (np.empty((len(coolers.count), len(scenario))) for _ in range(3))

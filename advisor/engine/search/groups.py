@@ -13,7 +13,7 @@ from advisor.engine.desirability import NOISE_MARGIN_DB
 from advisor.engine.judge.choice import NEVER
 from advisor.engine.pipeline import SharedAir
 from advisor.engine.search.bounds import Bound, BoundInputs, FanTable, bound_fan_set, bound_inputs, fan_table
-from advisor.engine.search.contest import Contest, log_ramps
+from advisor.engine.search.contest import Contest, carried, log_ramps
 from advisor.engine.search.group import Bench
 from advisor.engine.search.space import Space
 
@@ -29,6 +29,13 @@ class Air:
     shared: SharedAir
     pairs: np.ndarray
     exact: bool
+
+    @cached_property
+    def members(self) -> np.ndarray:
+        """Which pairs of the contest (pairs,) have it."""
+        found = np.zeros(len(self.bench.loads), dtype=bool)
+        found[self.pairs] = True
+        return found
 
     @cached_property
     def inputs(self) -> BoundInputs:
@@ -48,16 +55,38 @@ class Field:
     coarse: tuple[Air, ...]
     fine: tuple[Air, ...]
 
-    def noise_margin(self, index: int) -> np.ndarray:
-        """Best noise margin [dB] (pairs, coolers) with a set of fans: every group at its quietest step, no stall."""
-        bench = self.contest.bench
-        noisy = np.flatnonzero(bench.arrays.noisy)
-        if not len(noisy):
-            return np.full((len(bench.loads), len(bench.coolers.count)), np.inf)
-        energy = (
-            _least_energy(self.table, index)[noisy] + self.rest[:, None, noisy] + self.cooler_energy[None][:, :, noisy]
-        )
-        return 10.0 * np.log10(bench.arrays.target / np.maximum(energy.max(axis=2), 1e-30))
+    @cached_property
+    def price(self) -> np.ndarray:
+        """Price (sets, pairs, coolers) of every candidate."""
+        return self.contest.prices(self.fan_sets)
+
+    @cached_property
+    def carried(self) -> tuple[np.ndarray, np.ndarray]:
+        """Which candidates (sets, pairs, coolers) their supply carries, and which it starts."""
+        return carried(self.contest, self.fan_sets)
+
+    @cached_property
+    def noise_margin(self) -> np.ndarray:
+        """Best noise margin [dB] (sets, pairs, coolers): every group at its quietest step, no stall."""
+        arrays, least = self.contest.bench.arrays, self.table.least_energy
+        energy = np.zeros(self.price.shape)
+        for s in np.flatnonzero(arrays.noisy):
+            pairs = least[:, s, None] + self.rest[:, s]
+            np.maximum(energy, pairs[:, :, None] + self.cooler_energy[:, s], out=energy)
+        if not arrays.noisy.any():
+            return np.full(energy.shape, np.inf)
+        return np.asarray(10.0 * np.log10(arrays.target / np.maximum(energy, 1e-30)))
+
+    @cached_property
+    def sure(self) -> np.ndarray:
+        """What of the score (sets, pairs, coolers) no setting changes, as ``Contest.sure`` has it."""
+        return self.contest.sure(self.price)
+
+    @cached_property
+    def static_bound(self) -> np.ndarray:
+        """Score (sets, pairs, coolers) with full headroom, the best path of the air and the quietest steps."""
+        noise = self.contest.weights["noise"] * log_ramps(self.noise_margin, *NOISE_MARGIN_DB)
+        return self.contest.desirability(noise + self.sure)
 
     @cached_property
     def rest(self) -> np.ndarray:
@@ -68,11 +97,6 @@ class Field:
     def cooler_energy(self) -> np.ndarray:
         """Sound energy (coolers, 5) of every cooler at its quietest step."""
         return self.contest.bench.coolers.quietest
-
-
-def _least_energy(table: FanTable, index: int) -> np.ndarray:
-    """Sound energy (5,) of a set's fans at the quietest step of each group."""
-    return sum(table.energy[index, side, :, : table.grid[index, side]].min(axis=1) for side in range(2))
 
 
 @dataclass(frozen=True)
@@ -89,17 +113,21 @@ class Group:
         """The contest it belongs to."""
         return self.field.contest
 
-    @cached_property
+    @property
     def price(self) -> np.ndarray:
         """Price (pairs, coolers) of every candidate of the contest with these fans."""
-        return self.contest.price(self.fans)
+        return self.field.price[self.index]
 
-    @cached_property
+    @property
+    def carried(self) -> np.ndarray:
+        """Which candidates (pairs, coolers) of the group its supplies carry and start."""
+        carries, starts = self.field.carried
+        return carries[self.index] & starts[self.index] & self.members[:, None]
+
+    @property
     def members(self) -> np.ndarray:
         """Which pairs of the contest (pairs,) it holds."""
-        found = np.zeros(len(self.contest.fitted.drive), dtype=bool)
-        found[self.air.pairs] = True
-        return found
+        return self.air.members
 
     def parts(self) -> tuple[Group, ...]:
         """The groups that its candidates are judged in, each on its own air."""
@@ -107,22 +135,32 @@ class Group:
         fine = (air for air in self.field.fine if mine.issuperset(air.pairs.tolist()))
         return tuple(Group(self.field, self.index, self.fans, air) for air in fine)
 
-    @cached_property
+    @property
     def noise_margin(self) -> np.ndarray:
         """Best noise margin [dB] (pairs, coolers) of its candidates; below 0 no setting meets the target."""
-        return self.field.noise_margin(self.index)
+        return self.field.noise_margin[self.index]
 
+    def quiet_settings(self, wanted: np.ndarray) -> np.ndarray:
+        """Settings, in rising order, that are quiet enough for any wanted candidate if no fan stalls."""
+        bench, table, index = self.contest.bench, self.field.table, self.index
+        pairs, coolers = wanted.any(axis=1), wanted.any(axis=0)
+        other = self.field.rest[pairs].min(axis=0) + self.field.cooler_energy[coolers].min(axis=0)
+        intake, exhaust = (table.energy[index, side, :, : table.grid[index, side]] for side in range(2))
+        energy = (intake[:, :, None] + exhaust[:, None, :]).reshape(len(other), -1) + other[:, None]
+        loud = bench.arrays.noisy[:, None] & (energy > bench.arrays.target * (1.0 + SLIP))
+        return np.flatnonzero(~loud)
+
+    @property
     def static_bound(self) -> np.ndarray:
         """Score (pairs, coolers) with full headroom, the best path of the air and the quietest steps."""
-        noise = self.contest.weights["noise"] * log_ramps(self.noise_margin, *NOISE_MARGIN_DB)
-        return self.contest.bounded(noise, self.price)
+        return self.field.static_bound[self.index]
 
     def bound(self, wanted: np.ndarray) -> tuple[np.ndarray, int]:
         """Best score (pairs, coolers) of wanted candidates, -1 where no setting can be met; networks solved for it."""
         found = self._bounds(wanted, misses=False)
         score = np.full(wanted.shape, -1.0)
-        possible = found.best > NEVER
-        score[self.air.pairs] = np.where(possible, self.contest.bounded(found.best, self.price[self.air.pairs]), -1.0)
+        total = found.best + self.field.sure[self.index][self.air.pairs]
+        score[self.air.pairs] = np.where(found.best > NEVER, self.contest.desirability(total), -1.0)
         return np.where(wanted, score, -1.0), found.solved
 
     def least_miss(self, wanted: np.ndarray) -> tuple[np.ndarray, int]:

@@ -15,7 +15,7 @@ from advisor.engine.fit import SCALES, Misfit, first_misfit
 from advisor.engine.fit import Build as FitBuild
 from advisor.engine.inputs import Brief, Catalogue, Cooler, Drive, Supply
 from advisor.engine.judge.choice import MISS_DB
-from advisor.engine.search.contest import SETTING_CODES, candidate, carried
+from advisor.engine.search.contest import SETTING_CODES, candidate
 from advisor.engine.search.fitting import Fitted, Misfits
 from advisor.engine.search.group import Sheet, least_misses, least_of_pairs, reasons, sheet_of
 from advisor.engine.search.groups import SLIP, Field, Group, groups
@@ -49,7 +49,7 @@ def _nearest_fitting(brief: Brief, space: Space, fields: Sequence[Field]) -> Nea
         heapq.heappush(queue, (float(least), next(numbers), group, wanted, miss if bounded else None))
 
     for group in groups(fields, exact=False):
-        put(group, _carried(group), _static_miss(brief, group), False)
+        put(group, group.carried, _static_miss(brief, group), False)
     while queue:
         _, _, group, wanted, miss = heapq.heappop(queue)
         least = _static_miss(brief, group) if miss is None else miss
@@ -68,11 +68,6 @@ def _nearest_fitting(brief: Brief, space: Space, fields: Sequence[Field]) -> Nea
 
 def _nearer(near: NearMiss | None, found: Iterable[NearMiss]) -> NearMiss | None:
     return min([*([near] if near else []), *found], key=lambda miss: miss.order, default=None)
-
-
-def _carried(group: Group) -> np.ndarray:
-    rating, surge = carried(group.contest, group.fans)
-    return rating & surge & group.members[:, None]
 
 
 def _static_miss(brief: Brief, group: Group) -> np.ndarray:

@@ -9,6 +9,7 @@ import numpy as np
 from advisor.engine.case.case import Case, class_heat
 from advisor.engine.case.fans import FanSet
 from advisor.engine.judge.cells import Cells, solve_cells, swayed_by_each
+from advisor.engine.judge.choice import SCENARIO_COUNT
 from advisor.engine.pipeline import Pairs, SharedAir, solve_air
 
 
@@ -17,8 +18,8 @@ class Rows:
     """Rows of air that several pairs count on: those they share, and each pair's that its own heat sways.
 
     ``cells`` are the shared rows (n), ``own`` the others, if any; behind one another they make N rows. ``users`` (N, 2)
-    are the first pair that counts on a row and the one after the last; ``at`` (pairs, n) says where each pair finds its
-    row of every setting.
+    are the first pair that counts on a row and the one after the last; ``at`` (pairs, settings) says where each pair
+    finds its row of every setting, -1 where none was solved.
     """
 
     cells: Cells
@@ -32,13 +33,18 @@ class Rows:
         return np.concatenate([getattr(part, name) for part in parts])
 
 
-def shared_rows(case: Case, fans: FanSet, shared: SharedAir, pairs: Pairs) -> Rows:
-    """Solve the air that several pairs share, and then, in one go, the rows that own heat sways."""
-    cells = solve_air(case, fans, shared)
+def shared_rows(case: Case, fans: FanSet, shared: SharedAir, pairs: Pairs, settings: np.ndarray | None = None) -> Rows:
+    """Solve the air that several pairs share, and then, in one go, the rows that own heat sways.
+
+    ``settings`` are those to solve, in rising order; all where none are given.
+    """
+    cells = solve_air(case, fans, shared, settings)
     n, count, heat = len(cells.scenario), len(pairs.loads), pairs.heat
+    solved = np.arange(n) if settings is None else settings
     owner, row = np.nonzero(swayed_by_each(cells, class_heat(case, shared.drives), heat))
-    at = np.tile(np.arange(n), (count, 1))
-    at[owner, row] = n + np.arange(len(row))
+    at = np.full((count, SCENARIO_COUNT * cells.grid[0] * cells.grid[1]), -1)
+    at[:, solved] = np.arange(n)
+    at[owner, solved[row]] = n + np.arange(len(row))
     users = np.concatenate([np.tile([0, count], (n, 1)), np.stack([owner, owner + 1], axis=1)])
-    own = solve_cells(case, fans, shared.supply, heat, row, whose=owner) if len(row) else None
+    own = solve_cells(case, fans, shared.supply, heat, solved[row], whose=owner) if len(row) else None
     return Rows(cells, own, users, at)

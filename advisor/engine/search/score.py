@@ -13,9 +13,10 @@ import numpy as np
 from advisor.engine.case.fans import FanSet
 from advisor.engine.case.named import named_parts
 from advisor.engine.inputs import Brief, Catalogue, Enclosure
-from advisor.engine.search.contest import SETTING_CODES, Contest, carried, contests, scored
+from advisor.engine.judge.reasons import NO_COMMON_SETTING, NOISE
+from advisor.engine.search.contest import SETTING_CODES, Contest, contests, scored
 from advisor.engine.search.fitting import count_misfits, fitted_cases, part_misfits
-from advisor.engine.search.group import Verdict, choose_settings, reasons, sheet_of
+from advisor.engine.search.group import Sheet, Verdict, choose_settings, reasons, sheet_of
 from advisor.engine.search.groups import SLIP, Field, Group, field_of, groups
 from advisor.engine.search.nearest import nearest_miss
 from advisor.engine.search.outcome import ALTERNATIVES, EnclosureOutcome, Scored
@@ -65,13 +66,13 @@ def score_enclosure(
     report = progress or (lambda count: None)
     report(sum(tally.rejected.values()))
     for field in fields:
-        _count_unaffordable(brief, space, field.contest, tally)
+        _count_unaffordable(brief, field, tally)
     if prune:
         _judge_promising(brief, space, fields, tally, report)
     else:
         for group in groups(fields, exact=True):
             wanted = _payable(brief, group)
-            _judge(space, group, wanted, tally)
+            _judge(space, group, wanted, tally, None)
             report(int(wanted.sum()))
     miss = None
     if not tally.accepted and space.size:
@@ -88,14 +89,12 @@ def score_enclosure(
     )
 
 
-def _count_unaffordable(brief: Brief, space: Space, contest: Contest, tally: _Tally) -> None:
+def _count_unaffordable(brief: Brief, field: Field, tally: _Tally) -> None:
     """Count candidates whose supply cannot carry or start them, and those over the budget."""
-    for fans in space.fan_sets:
-        rating, surge = carried(contest, fans)
-        affordable = _affordable(brief, contest.price(fans))
-        _count(tally, "supply_rating", ~rating)
-        _count(tally, "supply_surge", rating & ~surge)
-        _count(tally, "over_budget", rating & surge & ~affordable)
+    carries, starts = field.carried
+    _count(tally, "supply_rating", ~carries)
+    _count(tally, "supply_surge", carries & ~starts)
+    _count(tally, "over_budget", carries & starts & ~_affordable(brief, field.price))
 
 
 def _affordable(brief: Brief, price: np.ndarray) -> np.ndarray:
@@ -104,9 +103,7 @@ def _affordable(brief: Brief, price: np.ndarray) -> np.ndarray:
 
 def _payable(brief: Brief, group: Group) -> np.ndarray:
     """Which candidates (pairs, coolers) of a group its supplies carry and start, and the budget allows."""
-    rating, surge = carried(group.contest, group.fans)
-    wanted = rating & surge & _affordable(brief, group.price)
-    return wanted & group.members[:, None]
+    return np.asarray(group.carried & _affordable(brief, group.price))
 
 
 def _judge_promising(brief: Brief, space: Space, fields: list[Field], tally: _Tally, report: Progress) -> None:
@@ -127,10 +124,10 @@ def _judge_promising(brief: Brief, space: Space, fields: list[Field], tally: _Ta
         loud = wanted & (group.noise_margin < -SLIP)
         _count(tally, "noise", loud)
         report(int(loud.sum()))
-        put(group, wanted & ~loud, group.static_bound(), False)
+        put(group, wanted & ~loud, group.static_bound, False)
     while queue:
         _, _, group, wanted, score = heapq.heappop(queue)
-        hopeful = wanted & ((group.static_bound() if score is None else score) >= tally.edge - SLIP)
+        hopeful = wanted & ((group.static_bound if score is None else score) >= tally.edge - SLIP)
         tally.pruned += int(wanted.sum() - hopeful.sum())
         report(int(wanted.sum() - hopeful.sum()))
         if not hopeful.any():
@@ -140,31 +137,48 @@ def _judge_promising(brief: Brief, space: Space, fields: list[Field], tally: _Ta
             tally.solves += solved
             put(group, hopeful, score, True)
         elif group.air.exact:
-            _judge(space, group, hopeful, tally)
+            _judge(space, group, hopeful, tally, group.quiet_settings(hopeful))
             report(int(hopeful.sum()))
         else:
             for part in group.parts():
                 put(part, hopeful & part.members[:, None], score, False)
 
 
-def _judge(space: Space, group: Group, wanted: np.ndarray, tally: _Tally) -> None:
-    """Choose settings for the wanted candidates of a group, count them and keep the best."""
+def _judge(space: Space, group: Group, wanted: np.ndarray, tally: _Tally, settings: np.ndarray | None) -> None:
+    """Choose settings for the wanted candidates of a group, count them and keep the best.
+
+    ``settings`` are those that any of them could be set to, all where none are given.
+    """
     contest, fans, price = group.contest, group.fans, group.price
     pairs = np.flatnonzero(wanted.any(axis=1))
     if not len(pairs):
         return
-    sheet = sheet_of(contest.bench, fans, group.air.shared, pairs)
+    sheet = sheet_of(contest.bench, fans, group.air.shared, pairs, settings)
     tally.solves += sheet.solved
     mask = np.ascontiguousarray(wanted[pairs])
     verdict = choose_settings(contest.bench, sheet, mask)
     refused = mask & ~verdict.accepted
     if refused.any():
-        reason = reasons(contest.bench, sheet, refused)
+        reason = _reasons(group, sheet, refused, tally, settings is None)
         for number, count in zip(*np.unique(reason[refused], return_counts=True), strict=True):
             tally.rejected[SETTING_CODES[number]] += int(count)
     tally.accepted += int(verdict.accepted.sum())
     score = np.where(verdict.accepted, contest.score(verdict.figures, price[pairs]), -1.0)
     _keep_best(space, contest, fans, pairs, verdict, score, price, tally)
+
+
+def _reasons(group: Group, sheet: Sheet, refused: np.ndarray, tally: _Tally, whole: bool) -> np.ndarray:
+    """Why the refused candidates of a sheet have no setting; a limit may still be met where it is too loud."""
+    bench = group.contest.bench
+    reason = reasons(bench, sheet, refused)
+    unsure = refused & (reason > NOISE) & (reason < NO_COMMON_SETTING)
+    again = np.flatnonzero(unsure.any(axis=1))
+    if whole or not len(again):
+        return reason
+    full = sheet_of(bench, group.fans, group.air.shared, sheet.pairs[again])
+    tally.solves += full.solved
+    reason[again] = np.where(unsure[again], reasons(bench, full, unsure[again]), reason[again])
+    return reason
 
 
 def _count(tally: _Tally, code: str, mask: np.ndarray) -> None:

@@ -260,7 +260,8 @@ def component_air(
         rises_out[k] = rises[:BASES]
         _feeds(nz, nb, frm, to, m, rises, feed, inflow)
         figures[:] = 0.0
-        slopes[:] = 0.0
+        if count > 0:
+            slopes[:] = 0.0
         for c in range(parts):
             if kind[c] == CAGE:
                 size = m[branch[c]] * m[branch[c]] + draught[c] * draught[c]
