@@ -74,6 +74,7 @@ class Divider:
     at_mm: float
     board_side: str
     open_cm2: float
+    reaches_front: bool
 
 
 @dataclass(frozen=True, slots=True)

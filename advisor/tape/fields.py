@@ -164,6 +164,9 @@ DIVIDER_FIELDS: tuple[Field, ...] = (
         default_note="left of a wall, above a shelf",
     ),
     _number("open_cm2", "cm2", 0.5, 10_000, 20.0, "Free area of its holes, such as for cables."),
+    _flag(
+        "reaches_front", True, "Whether it reaches the front panel; if not, both share the space behind the front."
+    ),
 )  # fmt: skip
 
 SUPPLY: tuple[Field, ...] = (

@@ -12,7 +12,7 @@ from advisor.tape.fields import WALL
 from advisor.tape.geometry import SIDES
 from advisor.tape.ledger import rounded
 from advisor.tape.panels import Way
-from advisor.tape.rooms import pen_code, space_code
+from advisor.tape.rooms import pen_code
 
 # Beside a cage: what fans, frames and cables leave of the cross-section before the cage takes its part, the least of
 # it that stays, and what gets past a sealed cage or a fan wall (all common practice, no source).
@@ -43,6 +43,9 @@ def add_cages(draft: Draft) -> list[dict[str, Any]]:
             cages.setdefault((bays.chamber, bays.place), []).append(bays)
     for (chamber, face), beside in cages.items():
         _cage(draft, chamber, face, beside)
+    for chamber in draft.rooms.chambers if draft.rooms.shared_front else ():
+        if (chamber, "front") not in cages:
+            _open_front(draft, chamber)
     return [_group(draft, place, bays) for place, bays in enumerate(draft.entry.bays)]
 
 
@@ -54,7 +57,7 @@ def cage_code(bays: Bays) -> str:
 def _cage(draft: Draft, chamber: str, face: str, beside: list[Bays]) -> None:
     rooms = draft.rooms
     box = rooms.chambers[chamber]
-    ends = space_code(chamber, face), rooms.after_cage(face, chamber)
+    ends = rooms.space(chamber, face), rooms.after_cage(face, chamber)
     cross = box.area_cm2(face)
     outline = sum(outline_mm(one.form, one.count, one.rows, one.spacing_mm) for one in beside)
     at = rooms.by_code[ends[0]].box.centre(_opposite(face))
@@ -72,6 +75,18 @@ def _cage(draft: Draft, chamber: str, face: str, beside: list[Bays]) -> None:
         inner_way(area, cross), "given_area" if given else "bypass",
         area_u=AREA_U if given else ASSUMED_AREA_U, inputs={"cross_cm2": cross, "cage_cm2": outline},
         **(narrowed | {"narrowed_share": NARROWED_SHARE} if crossed else {}),
+    )  # fmt: skip
+
+
+def _open_front(draft: Draft, chamber: str) -> None:
+    """Add the way from a space behind the front that both chambers share into one that has no cage there."""
+    rooms = draft.rooms
+    cross = rooms.chambers[chamber].area_cm2("front")
+    ends = rooms.space(chamber, "front"), rooms.after_cage("front", chamber)
+    box = rooms.by_code[ends[1]].box
+    draft.opening(
+        f"{chamber}_front", "passage", ends, box.centre("front"), box.size[2] * 0.5, INNER,
+        inner_way(LEFT_SHARE * cross, cross), "bypass", area_u=ASSUMED_AREA_U, inputs={"cross_cm2": cross},
     )  # fmt: skip
 
 

@@ -39,6 +39,7 @@ class Rooms:
     outer: Box
     chambers: dict[str, Box]
     by_code: dict[str, Room]
+    shared_front: bool = False
 
     def has(self, code: str) -> bool:
         """Tell whether there is such a zone."""
@@ -46,10 +47,14 @@ class Rooms:
 
     def behind(self, face: str, chamber: str) -> str:
         """Return the zone to which openings of a face lead in a chamber."""
-        for code in (space_code(chamber, face), pen_code(chamber) if face == "front" else ""):
+        for code in (self.space(chamber, face), pen_code(chamber) if face == "front" else ""):
             if code in self.by_code:
                 return code
         return chamber
+
+    def space(self, chamber: str, face: str) -> str:
+        """Return the code of the space between a face and a chamber's cage, whether there is one or not."""
+        return space_code("main" if self.shared_front and face == "front" else chamber, face)
 
     def after_cage(self, face: str, chamber: str) -> str:
         """Return the zone to which a cage behind a face leads."""
@@ -79,9 +84,14 @@ def rooms_of(entry: TapeEntry) -> Rooms:
     outer = chambers_of(entry.width_mm, entry.height_mm, entry.depth_mm, None)["main"]
     chambers = chambers_of(entry.width_mm, entry.height_mm, entry.depth_mm, parted)
     boxes: dict[str, tuple[str, Box]] = {}
+    shared = divider is not None and not divider.reaches_front
+    depth = min(SPACE_MM, SPACE_SHARE * _extent(outer, "front"))
+    if shared:
+        boxes[space_code("main", "front")] = "main", outer.slice_behind("front", depth)[0]
     for chamber, whole in chambers.items():
-        inner = whole
-        for face in sorted({bays.place for bays in entry.bays if bays.in_cage and bays.chamber == chamber}):
+        inner = whole.slice_behind("front", depth)[1] if shared else whole
+        caged = {bays.place for bays in entry.bays if bays.in_cage and bays.chamber == chamber}
+        for face in sorted(caged - ({"front"} if shared else set())):
             space, inner = inner.slice_behind(face, min(SPACE_MM, SPACE_SHARE * _extent(whole, face)))
             boxes[space_code(chamber, face)] = chamber, space
         if any(fan.face == WALL and fan.chamber == chamber for fan in entry.fans):
@@ -96,7 +106,7 @@ def rooms_of(entry: TapeEntry) -> Rooms:
         rest = areas[chamber]
         areas[chamber] = {face: rest[face] - min(areas["supply_bay"].get(face, 0.0), rest[face]) for face in rest}
     rooms = {code: Room(code, chamber, box, areas[code]) for code, (chamber, box) in boxes.items()}
-    return Rooms(outer, chambers, rooms)
+    return Rooms(outer, chambers, rooms, shared)
 
 
 def _extent(box: Box, face: str) -> float:
