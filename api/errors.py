@@ -47,6 +47,12 @@ class Unreadable(ApiError):
     """The body or a header breaks its own syntax."""
 
 
+class Forbidden(ApiError):
+    """The account may not do this, and may know why."""
+
+    status_code = HTTPStatus.FORBIDDEN
+
+
 class Conflict(ApiError):
     """The request is fine by itself but not beside what is stored."""
 

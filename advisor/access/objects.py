@@ -35,6 +35,11 @@ def parts_changed(model: type[Part], person: Person) -> PartQuerySet:
     return model.objects.visible(to=person) if _is_curator(person) else parts_owned(model, person)
 
 
+def may_add_public(person: Person) -> bool:
+    """Return whether a person may add parts to the public catalogue; other people add parts of their own."""
+    return _is_curator(person)
+
+
 def parts_owned(model: type[Part], person: Person) -> PartQuerySet:
     """Return a person's own parts, which that person alone may offer or withdraw."""
     return model.objects.owned_by(person)

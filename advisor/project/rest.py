@@ -49,3 +49,9 @@ RATES = {
 
 # Studies of one person that may be unfinished at a time.
 UNFINISHED_STUDIES = {"guest": 3, "member": 5}
+
+# Seconds after which clients are told to ask again for an unfinished study.
+STUDY_POLL_SECONDS = 2
+
+# Own parts that one person may have, of all kinds together.
+OWN_PARTS = 200

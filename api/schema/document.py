@@ -7,7 +7,8 @@ from typing import Any
 
 from drf_spectacular.generators import SchemaGenerator
 
-from api.schema import builds, power, predictions, studies
+from api.schema import builds, parts, power, predictions, studies
+from api.schema.part_operations import FIGURE_COMPONENTS
 from api.schema.problems import PROBLEM, REFUSED_VALUE
 from api.schema.shapes import Schema
 
@@ -18,6 +19,8 @@ COMPONENTS: dict[str, Schema] = {
     **builds.COMPONENTS,
     **predictions.COMPONENTS,
     **power.COMPONENTS,
+    **parts.components(),
+    **FIGURE_COMPONENTS,
 }
 
 

@@ -31,7 +31,13 @@ def fetched(rows: QuerySet, layout: Format) -> QuerySet:
 def body_of(kind: Kind, layout: Format, row: Model, request: Request) -> dict[str, Any]:
     """Return a row as a body; ``layout`` is the kind's own, or the one without the inside."""
     block = block_of(layout, record_of(row, layout, notes_on(row) if layout.is_part else {}), whole=True)
-    return {"url": address_of(kind, row, request), **block, **_standing(row, layout, request.user)}
+    return body_around(block, kind, row, request)
+
+
+def body_around(block: Mapping[str, Any], kind: Kind, row: Model, request: Request) -> dict[str, Any]:
+    """Return the body of a row whose block is there already."""
+    standing = _standing(row, request.user) if kind.layout.is_part else {}
+    return {"url": address_of(kind, row, request), **block, **standing}
 
 
 def address_of(kind: Kind, row: Any, request: Request) -> str:
@@ -59,10 +65,8 @@ def figure_body(figure: Figure) -> dict[str, Any]:
     }
 
 
-def _standing(row: Any, layout: Format, person: Person) -> dict[str, Any]:
+def _standing(row: Any, person: Person) -> dict[str, Any]:
     """Return whose a part is and how it stands with the catalogue."""
-    if not layout.is_part:
-        return {}
     owner = "catalogue" if row.owner_id is None else "you" if row.owner_id == person.pk else "somebody"
     return {
         "owner": owner,

@@ -40,9 +40,14 @@ class Refusal:
     accepted: str = ""
 
     def __str__(self) -> str:
+        return printable(f"{self.place}: ") + self.sentence
+
+    @property
+    def sentence(self) -> str:
+        """What is refused and why, without the place."""
         subject = " ".join(word for word in (self.field and f"{self.field}:", show(self.value)) if word)
         tail = f"; accepted: {self.accepted}" if self.accepted else ""
-        return _printable(f"{self.place}: {subject} {self.reason}{tail}".replace(":  ", ": "))
+        return printable(f"{subject} {self.reason}{tail}".strip())
 
 
 class LoadRefused(Exception):
@@ -53,7 +58,7 @@ class LoadRefused(Exception):
         super().__init__("\n".join(str(refusal) for refusal in refusals))
 
 
-def _printable(text: str) -> str:
+def printable(text: str) -> str:
     """Escape what would end the line or command the terminal: names in files may hold anything."""
     return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
 
