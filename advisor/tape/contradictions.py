@@ -14,8 +14,9 @@ from catalog.validators import check_code
 
 Values = Mapping[str, Any]
 
-LEAST_SHARE = 0.02
 LEAST_CHAMBER_MM = 20.0
+# Numbers that are 0 or at least so much: below, handbooks or tape measures say nothing.
+LEAST = {"holes_share": 0.02, "slot_cover_share": 0.02, "holes_area_cm2": 1.0, "gap_mm": 0.2, "feet_mm": 1.0}
 _ROUNDING = 1.0 + 1e-9
 
 
@@ -23,6 +24,7 @@ def contradictions(v: Values, given: frozenset[str], *, filled: bool) -> Iterato
     """Yield what contradicts: in the fields as read, what defaults rest on; in ``filled`` ones, the rest."""
     if not filled:
         yield from _code(v)
+        yield from _too_little(v)
         yield from _divider(v)
         yield from _needs_divider(v)
         return
@@ -46,6 +48,15 @@ def _code(v: Values) -> Iterator[Problem]:
     reason = check_code(v["code"]) if v["code"] else ""
     if reason:
         yield problem("code", v["code"], reason, "small letters, digits and hyphens, or leave it out")
+
+
+def _too_little(v: Values) -> Iterator[Problem]:
+    blocks = [("", v), *((f"panels.{face}.", panel) for face, panel in v["panels"].items())]
+    for path, block in blocks:
+        for name, least in LEAST.items():
+            value = block.get(name)
+            if value is not None and 0 < value < least:
+                yield problem(f"{path}{name}", value, "is too little to be told from none", f"0, or {least:g} or more")
 
 
 def _divider(v: Values) -> Iterator[Problem]:
@@ -80,9 +91,6 @@ def _needs_divider(v: Values) -> Iterator[Problem]:
 
 def _panel(face: str, panel: Values, outer: Box, boxes: Mapping[str, Box]) -> Iterator[Problem]:
     path, share = f"panels.{face}", panel["holes_share"]
-    if 0 < share < LEAST_SHARE:
-        accepted = f"0, or {LEAST_SHARE:g} to 0.95; enter fewer holes as slots"
-        yield problem(f"{path}.holes_share", share, "is below what handbooks cover", accepted)
     if share and not panel["holes_area_cm2"]:
         yield problem(f"{path}.holes_area_cm2", 0, "is no field for the holes", "more than 0 cm2, or no holes_share")
     if panel["slot_count"] and not (panel["slot_width_mm"] and panel["slot_length_mm"]):

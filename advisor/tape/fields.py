@@ -52,7 +52,7 @@ _FILTERS = ("none", *FILTERS)
 _BOARDS = tuple(BoardForm.values)
 
 WHOLE: tuple[Field, ...] = (
-    Field("name", "text", "A name for people.", maximum=LONGEST_NAME, default="Own enclosure"),
+    Field("name", "text", "A name for people.", maximum=LONGEST_NAME, default="Enclosure by tape"),
     Field(
         "code", "text", "Short word for it: small letters, digits and hyphens.", maximum=LONGEST_WORD, default="",
         default_note="made from the name",
@@ -149,7 +149,7 @@ BAYS: tuple[Field, ...] = (
     _flag("sealed", None, "Whether air can only pass between the drives.", default_note="as hot_swap"),
     _number("bypass_cm2", "cm2", 0.1, 20_000, None, "Free area beside the cage.", default_note="by cross-section"),
     _number(
-        "back_plane_share", "", 0.05, 1, None, "Share of holes in a back plane or frame behind the drives; 1 for none.",
+        "back_plane_share", "", 0.1, 1, None, "Share of holes in a back plane or frame behind the drives; 1 for none.",
         default_note="0.4 for hot_swap, else 1",
     ),
     _flag("hot_swap", False, "Whether drives can be changed while running."),
