@@ -1,4 +1,4 @@
-"""The small catalogue of the catalogue's own tests, in the database."""
+"""The small catalogue of the catalogue's own tests, in the database; a broker within the test."""
 
 from datetime import UTC, datetime
 from pathlib import Path
@@ -6,6 +6,9 @@ from pathlib import Path
 import pytest
 
 from catalog.importing.loading import load_catalog
+from tests.advisor.brokers import broker, two_workers
+
+__all__ = ["broker", "small_catalogue", "two_workers"]
 
 SMALL = Path(__file__).parents[1] / "catalog" / "data"
 
