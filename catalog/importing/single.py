@@ -83,7 +83,7 @@ def change_block(*, kind: str, rows: models.QuerySet, code: str, revise: Revise)
     if record == before:
         return row
     if isinstance(row, Maker) and record.columns["name"] != row.name:
-        _refuse_needed(row)
+        refuse_needed(row)
     return write_record(FILES[kind], record, row.pk)
 
 
@@ -94,7 +94,7 @@ def remove_block(*, kind: str, rows: models.QuerySet, code: str, check: Revise) 
     check(row, block_of(FILES[kind], before, whole=True))
     if is_built_in(kind, code):
         raise StillNeeded("every catalogue, as what own parts name")
-    _refuse_needed(row)
+    refuse_needed(row)
     row.delete()
 
 
@@ -141,7 +141,7 @@ def _taken(parsed: Parsed, row: models.Model | None) -> Iterable[Refusal]:
             yield Refusal(BODY, "name", name, f"is the name of maker '{holder.code}'", "a name of its own")
 
 
-def _refuse_needed(row: models.Model) -> None:
+def refuse_needed(row: models.Model) -> None:
     """Raise where other rows point at one; own parts are counted, never named."""
     try:
         Collector(using=row._state.db or "default").collect([row])

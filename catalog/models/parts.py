@@ -12,7 +12,7 @@ from django.db import models
 from django.db.models import Q
 
 from catalog.consistency import Problem
-from catalog.models.columns import Code, Quantity, Text
+from catalog.models.columns import Checked, Code, Quantity, Text
 from catalog.models.lists import Points
 from catalog.models.rules import Rule
 from catalog.models.sources import Maker, Source
@@ -98,11 +98,19 @@ class Part(models.Model):
 
     def clean(self) -> None:
         super().clean()
+        if not all(_is_accepted(field, getattr(self, field.attname)) for field in self._meta.concrete_fields):
+            return  # what a refused value does to the others, nobody knows
         problems = self.inconsistencies(vars(self))
         if problems:
             raise ValidationError(
                 {problem.column: f"{problem.reason}; accepted: {problem.accepted}" for problem in problems}
             )
+
+
+def _is_accepted(field: models.Field, value: Any) -> bool:
+    if value is None:
+        return field.null
+    return not (isinstance(field, Checked) and field.check_value(value))
 
 
 _POINTS = (Range("m3/h", 0, 10_000), Range("Pa", 0, 10_000), 2, "fan_flow")

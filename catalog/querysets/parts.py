@@ -53,6 +53,10 @@ class PartQuerySet(KeyedQuerySet):
         """Return what people offer to the catalogue, the longest waiting first."""
         return self.filter(offered_at__isnull=False).order_by("offered_at", "code")
 
+    def in_keeping(self) -> Self:
+        """Return what curators look after: public parts, and own ones while they are on offer."""
+        return self.filter(Q(owner=None) | Q(offered_at__isnull=False))
+
     def visible(self, to: Person | None = None) -> Self:
         """Return the parts that a person may choose from, sorted by code: public ones and the person's own."""
         mine = Q(owner_id=to.pk) if to is not None and to.pk is not None else Q(owner=None)

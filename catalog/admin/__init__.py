@@ -1,0 +1,7 @@
+"""The catalogue for those who keep it: search, filters, and where every figure comes from in sight."""
+
+from catalog.admin.enclosures import EnclosureAdmin
+from catalog.admin.parts import PartAdmin
+from catalog.admin.sources import CatalogLoadAdmin, MakerAdmin, SourceAdmin
+
+__all__ = ["CatalogLoadAdmin", "EnclosureAdmin", "MakerAdmin", "PartAdmin", "SourceAdmin"]
