@@ -27,7 +27,7 @@ PROXIES = env.whole_number("PROXIES", 0, least=0, most=9)
 REDIS_URL = env.redis_url("REDIS_URL", DATA)
 
 INSTALLED_APPS = [
-    "django.contrib.admin",
+    "advisor.project.apps.AdminPagesConfig",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -74,6 +74,7 @@ TEMPLATES = [
 ]
 
 AUTH_PASSWORD_VALIDATORS = [
+AUTHENTICATION_BACKENDS = ["advisor.access.backend.RoleBackend"]
     {"NAME": f"django.contrib.auth.password_validation.{name}"}
     for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
 ]
