@@ -125,17 +125,23 @@ def read_tape(mapping: object) -> TapeReading:
 def _read_all(reader: _Reader, mapping: Mapping[Any, Any]) -> dict[str, Any]:
     reader.mapping("", mapping, KEYS)
     whole = {one.name: reader.one(one.name, one, mapping) for one in WHOLE}
-    panels = reader.mapping("panels", mapping.get("panels") or {}, FACES)
+    panels = reader.mapping("panels", _given(mapping, "panels"), FACES)
     values = {
         **whole,
-        "panels": {face: reader.fields(f"panels.{face}", panels.get(face) or {}, PANEL) for face in FACES},
+        "panels": {face: reader.fields(f"panels.{face}", _given(panels, face), PANEL) for face in FACES},
     }
     for key, (fields, most) in PARTS.items():
         values[key] = reader.listed(key, mapping.get(key), fields, most)
     for key, fields in ONE_OF.items():
         wanted = mapping.get(key) is not None or key == "supply"
-        values[key] = reader.fields(key, mapping.get(key) or {}, fields) if wanted else None
+        values[key] = reader.fields(key, _given(mapping, key), fields) if wanted else None
     return values
+
+
+def _given(block: Mapping[Any, Any], key: str) -> Any:
+    """Return what is under a key; null, like a key left out, is an empty block."""
+    value = block.get(key)
+    return {} if value is None else value
 
 
 def _fill(values: dict[str, Any]) -> dict[str, Any]:

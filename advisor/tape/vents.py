@@ -19,6 +19,7 @@ BAY_SEAM_CM2, BAY_SEAM_LOSS = 10.0, 2.0
 _SLIVER = 0.01
 # How tall a card slot's row of covers and a supply's face are [mm] (common practice, no source).
 SLOTS_TALL_MM, SUPPLY_EDGE_MM = 100.0, 50.0
+
 INWARD = ("front", "bottom")
 
 
