@@ -1,4 +1,4 @@
-"""Middleware around all other: headers that every answer has, and bodies that are too long to be read at all."""
+"""Middleware around all other: a header that every answer has, and requests that are not worth reading."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable
 from http import HTTPStatus
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from rest_framework.renderers import JSONRenderer
 
 from api.errors import CONTENT_TYPE, problem_body
@@ -29,13 +29,15 @@ class PermissionsPolicy:
         return response
 
 
-class BoundedBody:
-    """Answer a body that is too long, or does not say how long it is, without reading it."""
+class Bounds:
+    """Answer an address that names nothing, and a body that is too long or does not say how long it is, unread."""
 
     def __init__(self, get_response: Answer) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        if "\0" in request.path_info:  # no code has one, and PostgreSQL can't even look for it
+            raise Http404
         if request.META.get("HTTP_TRANSFER_ENCODING"):
             detail = "The body does not say how long it is; send it whole, with the header Content-Length."
             return _refusal(request, HTTPStatus.LENGTH_REQUIRED, detail)

@@ -194,7 +194,8 @@ def test_process_that_is_ended_from_outside_ends_the_study(plan, monkeypatch):
     assert multiprocessing.active_children() == []
 
 
-def test_number_of_processes_changes_nothing(small_catalogue, brief_file):
+def test_number_of_processes_changes_nothing(transactional_db, small_catalogue, brief_file):
+    # Committed, since the command ends its connections before it copies itself.
     answers = [json.loads(run(brief_file, "--json", "--jobs", jobs)[1]) for jobs in ("1", "2", "3")]
     assert answers[0]["shortlist"] and answers[0] == answers[1] == answers[2]
 
