@@ -8,6 +8,7 @@ from advisor.project.logs import LOGGING as LOGGING
 from advisor.project.rest import *  # noqa: F403
 from advisor.project.security import *  # noqa: F403
 from advisor.project.security import HSTS_SECONDS
+from advisor.project.studies import *  # noqa: F403
 
 BASE_DIR = Path(__file__).resolve().parents[2]
 env.load_file(BASE_DIR / ".env")
@@ -49,7 +50,7 @@ MIDDLEWARE = [
     "advisor.project.headers.PermissionsPolicy",
     "django.middleware.security.SecurityMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    "advisor.project.headers.BoundedBody",
+    "advisor.project.headers.Bounds",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -103,12 +104,20 @@ SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = BEHIND_TLS
 # A task is handed out again when its worker dies, and must not be while it still runs: the limits go up in this order.
 CELERY_TASK_SOFT_TIME_LIMIT = 540
 CELERY_TASK_TIME_LIMIT = 600
-CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 3600, "socket_connect_timeout": 3, "socket_timeout": 15}
+CELERY_BROKER_TRANSPORT_OPTIONS = {
+    "visibility_timeout": 3600,
+    "socket_connect_timeout": 3,
+    "socket_timeout": 15,
+    "max_retries": 1,
+    "interval_start": 0,
+}
 CELERY_BROKER_URL = REDIS_URL
 # Workers outlast any broker that comes back; what they compute meanwhile counts, since the database has the last word.
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_BROKER_CONNECTION_MAX_RETRIES = None
 CELERY_WORKER_CANCEL_LONG_RUNNING_TASKS_ON_CONNECTION_LOSS = False
+# What the broker cannot be told at once, the sweep tells it later: nobody waits for it.
+CELERY_TASK_PUBLISH_RETRY = False
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_TASK_IGNORE_RESULT = True
