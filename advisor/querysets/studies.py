@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import Count, Q
 
-from advisor.states import UNFINISHED
+from advisor.states import UNFINISHED, ChunkState
 
 if TYPE_CHECKING:
     from uuid import UUID
@@ -59,3 +59,8 @@ class StudyQuerySet(models.QuerySet):
     def with_outcome(self) -> Self:
         """Fetch each study's outcome along, without its record, which may be large."""
         return self.select_related("outcome").defer("outcome__record")
+
+    def with_progress(self) -> Self:
+        """Count along how many pieces of each study's outcome are done."""
+        done = Q(outcome__chunks__state=ChunkState.DONE)
+        return self.with_outcome().annotate(chunks_done=Count("outcome__chunks", filter=done))

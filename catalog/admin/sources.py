@@ -7,9 +7,9 @@ from typing import Any
 from django.contrib import admin
 from django.db import models
 from django.http import HttpRequest
-from django.urls import URLPattern
 
 from catalog import models as catalog
+from catalog.admin.looking import LookedAt
 from catalog.admin.saving import PublicForm
 from catalog.built_in import is_built_in
 from catalog.importing.single import StillNeeded, refuse_needed
@@ -61,20 +61,8 @@ class MakerAdmin(_NamedByParts):
 
 
 @admin.register(catalog.CatalogLoad)
-class CatalogLoadAdmin(admin.ModelAdmin):
-    """The history of loads, to look at."""
+class CatalogLoadAdmin(LookedAt):
+    """The history of loads."""
 
     list_display = ("loaded_at", "added", "changed", "removed", "files_sha256")
     date_hierarchy = "loaded_at"
-
-    def get_urls(self) -> list[URLPattern]:
-        return [url for url in super().get_urls() if not str(url.name).endswith(("_add", "_delete"))]
-
-    def has_add_permission(self, request: HttpRequest) -> bool:
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: models.Model | None = None) -> bool:
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: models.Model | None = None) -> bool:
-        return False
