@@ -58,8 +58,10 @@ def cooler(row: models.Cooler, origin: Origin) -> inputs.Cooler:
 
 
 def supply(row: models.Supply, origin: Origin) -> inputs.Supply:
+    """Flows are solved once for each air path; an own supply has one to itself, as public ones may change beside it."""
     return inputs.Supply(
-        **like_named(inputs.Supply, row, "efficiency", "speed_steps"),
+        **like_named(inputs.Supply, row, "efficiency", "speed_steps", "air_path"),
+        air_path=row.air_path if row.owner_id is None else row.code,
         efficiency=points(row.efficiency),
         sound=points(row.sound_share_dba),
         curve=_curve(row),

@@ -10,7 +10,8 @@ from advisor.assembly import catalogue, content_hash
 from advisor.engine import inputs
 from advisor.engine.orientation import ROTATIONS
 from catalog.importing.loading import load_catalog
-from catalog.models import Enclosure, Fan, vocabulary
+from catalog.models import Enclosure, Fan, Supply, vocabulary
+from tests.catalog.owning import make_own
 
 QUERIES = 20  # twelve kinds of parts, enclosures and five tables inside them, sources, notes
 
@@ -49,6 +50,14 @@ def test_a_supply_has_its_curve_and_steps(assembled):
     assert supply.curve.points == ((0.0, 27.0), (0.02, 15.0), (120 / 3600, 0.0))
     assert (supply.speed_steps, supply.efficiency[0]) == (((0.4, 0.0), (1.0, 1.0)), (0.1, 0.8))
     assert (supply.sound, supply.sound_u_db, supply.efficiency_u) == (((0.1, 18.0), (1.0, 36.0)), 1.0, 0.006)
+
+
+def test_an_own_supply_shares_its_air_with_no_other(small_catalogue, django_user_model):
+    ann = django_user_model.objects.create(username="ann")
+    own = make_own(Supply.objects.first(), ann)
+    public = catalogue().supplies
+    assert [supply.air_path for supply in catalogue(ann).supplies if supply not in public] == [own.code]
+    assert own.air_path in {supply.air_path for supply in public}
 
 
 def test_a_drive_takes_the_larger_uncertainty(assembled):
