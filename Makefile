@@ -7,16 +7,21 @@ ifeq ($(strip $(PYTHON)),)
 PYTHON := python3
 endif
 
-# The data folder, as advisor/project/env.py reads it: from the environment, else from .env, else var.
+# The data folder, as advisor/project/env.py reads it: from the environment, else from .env, else var; a catalogue
+# without the demo's parts has a folder of its own there, so that the two never mix.
+DEMO ?= 1
+OWN := $(filter 0 no false off,$(DEMO))
 DATA := $(BAYWIND_DATA)
 ifeq ($(DATA),)
 DATA := $(shell sed -n 's/^BAYWIND_DATA=//p' .env 2>/dev/null)
 endif
 ifeq ($(DATA),)
 DATA := var
+BELOW := $(if $(OWN),/own)
 endif
-export BAYWIND_DATA := $(if $(filter /%,$(DATA)),$(DATA),$(CURDIR)/$(DATA))
-export NUMBA_CACHE_DIR := $(shell "$(PYTHON)" advisor/project/kernel_cache.py "$(BAYWIND_DATA)")
+KERNELS := $(if $(filter /%,$(DATA)),$(DATA),$(CURDIR)/$(DATA))
+export BAYWIND_DATA := $(KERNELS)$(BELOW)
+export NUMBA_CACHE_DIR := $(shell "$(PYTHON)" advisor/project/kernel_cache.py "$(KERNELS)")
 export OPENBLAS_NUM_THREADS := 1
 export OMP_NUM_THREADS := 1
 
@@ -25,21 +30,27 @@ BOOTSTRAP := "$(PYTHON)" advisor/project/bootstrap.py
 BRIEF ?= fixtures/briefs/ten_drive_archive_box.yaml
 
 .DEFAULT_GOAL := help
-.PHONY: help run test quick lint imports bench lock install install-dev python
+.PHONY: help run test quick lint imports chaos fuzz bench lock install install-dev python
 
 help: ## list these commands
 	@sed -n 's/^\([a-z]*\):.*## /  make \1\t/p' Makefile | expand -t 18
 
-run: install ## score the sample brief over the demo catalogue (another one: BRIEF=path)
+run: install ## score the sample brief (BRIEF=path) over the demo catalogue, then serve; DEMO=0: without the demo
 	@$(BOOTSTRAP) kernels
+	@$(RUN) -m advisor.project.serve --check
 	@$(RUN) manage.py migrate --verbosity 0
+	@$(RUN) manage.py collectstatic --noinput --verbosity 0
+ifeq ($(OWN),)
 	@$(RUN) manage.py load_catalog fixtures/catalog
 	@$(RUN) manage.py advise "$(BRIEF)"
+endif
+	@exec $(RUN) -m advisor.project.serve $(if $(OWN),--empty)
 
-test: lint imports ## everything: lint, types, import contracts, migrations, checks, all tests
+test: lint imports ## everything: lint, types, import contracts, migrations, checks, all tests, on SQLite and PostgreSQL
 	@$(RUN) manage.py makemigrations --check --dry-run
 	@$(RUN) manage.py check --fail-level WARNING
 	@$(RUN) -m pytest -n 2
+	@$(RUN) -m tests.postgres -n 2
 
 quick: install-dev ## the tests without the slow and the browser ones
 	@$(RUN) -m pytest -n 2 -m "not slow and not browser"
@@ -51,6 +62,12 @@ lint: install-dev ## style, format and types
 
 imports: install-dev ## the import contracts of pyproject.toml
 	@.venv/bin/lint-imports
+
+chaos: install-dev ## long: whatever can be killed is killed in mid-study (one test: ONLY=name)
+	@$(RUN) -m pytest tests/chaos $(if $(ONLY),-k "$(ONLY)")
+
+fuzz: install-dev ## long: requests drawn from the REST interface's own description
+	@$(RUN) -m pytest tests/fuzz
 
 bench: install-dev ## measure speed (one measurement: ONLY=name); writes bench.json into the data folder
 	@$(BOOTSTRAP) kernels

@@ -1,6 +1,7 @@
-"""Run the tests that use the database on a real PostgreSQL: ``python -m tests.postgres [arguments of pytest]``.
+"""Run the tests that use the database as on several machines: ``python -m tests.postgres [arguments of pytest]``.
 
-The server comes from a wheel, runs on a socket in a folder of its own, and goes with it afterwards.
+They get a real PostgreSQL, from a wheel, and a broker that is given by its address. Both run in a folder of their own
+and go with it afterwards.
 """
 
 from __future__ import annotations
@@ -14,6 +15,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import psycopg
+
+from advisor.project.broker import Broker
+from advisor.project.broker_address import LONGEST_SOCKET_PATH
 
 # What a crash of the machine may cost, tests need not pay for.
 HASTE = ("fsync", "synchronous_commit", "full_page_writes")
@@ -38,10 +42,24 @@ def running_server() -> Iterator[str]:
             server.cleanup()
 
 
+@contextmanager
+def running_broker() -> Iterator[str]:
+    """Start a broker on a port with a password and give its address, as REDIS_URL wants it."""
+    with tempfile.TemporaryDirectory(prefix="baywind-broker-") as folder:
+        too_long_for_a_socket = Path(folder) / ("x" * LONGEST_SOCKET_PATH)
+        too_long_for_a_socket.mkdir()
+        broker = Broker(too_long_for_a_socket)
+        try:
+            broker.start()
+            yield broker.url
+        finally:
+            broker.stop()
+
+
 def main(arguments: Sequence[str]) -> int:
-    with running_server() as url:
+    with running_server() as database_url, running_broker() as redis_url:
         command = [sys.executable, "-m", "pytest", "--database-only", *arguments]
-        return subprocess.call(command, env=os.environ | {"DATABASE_URL": url})
+        return subprocess.call(command, env=os.environ | {"DATABASE_URL": database_url, "REDIS_URL": redis_url})
 
 
 if __name__ == "__main__":

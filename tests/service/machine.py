@@ -15,10 +15,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 from django.conf import settings
 from pytest_django import DjangoDbBlocker
+from redis import Redis
 
 from advisor.project import processes, programs
 from advisor.project.broker import Broker
@@ -146,10 +148,15 @@ def prepared(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Databa
 
 
 def _given_broker(worker_id: str) -> str:
-    """Return the address of a broker that was started apart, with a database of each pytest process's own."""
+    """Return the address of a broker that was started apart: a database of each pytest process's own, emptied."""
     given = os.environ.get("REDIS_URL", "")
+    if not given:
+        return ""
     number = 0 if worker_id == "master" else 1 + int(worker_id.removeprefix("gw"))
-    return f"{given.rstrip('/').rpartition('/')[0]}/{number}" if given else ""
+    own = urlsplit(given)._replace(path=f"/{number}").geturl()
+    with Redis.from_url(own) as client:
+        client.flushdb()
+    return own
 
 
 @pytest.fixture

@@ -32,9 +32,8 @@ def port():
 @pytest.fixture
 def home(service: Service, port):
     """A machine whose own supervisor starts the broker."""
-    if service.broker is None:
-        pytest.skip("the broker is given")
-    service.broker.stop()
+    if service.broker:
+        service.broker.stop()
     service.env |= {"REDIS_URL": "", "PORT": str(port), "WORKERS": "1"}
     return service
 
