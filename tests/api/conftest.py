@@ -4,6 +4,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from django.contrib.auth.models import Group
 from django.core.cache import cache
 from rest_framework.test import APIClient
 
@@ -33,8 +34,20 @@ def other(django_user_model, db):
 
 
 @pytest.fixture
-def small_catalogue(db):
-    return load_catalog(path=SMALL, at=datetime(2031, 6, 1, tzinfo=UTC))
+def now():
+    return datetime(2031, 6, 1, tzinfo=UTC)
+
+
+@pytest.fixture
+def small_catalogue(db, now):
+    return load_catalog(path=SMALL, at=now)
+
+
+@pytest.fixture
+def curator(django_user_model, db):
+    user = django_user_model.objects.create_user("cora", password="round-paper-lamp")
+    user.groups.add(Group.objects.get(name="curator"))
+    return client_of(user)
 
 
 def client_of(user):

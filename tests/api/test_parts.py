@@ -1,0 +1,239 @@
+"""Single parts: read by everyone, written by those who may, in the version that they have seen."""
+
+import pytest
+from django.contrib.contenttypes.models import ContentType
+
+from catalog.importing.loading import catalog_digest
+from catalog.models import Enclosure, Fan, FigureNote, Maker
+from tests.api.parts import BASE, FAN, FANS, PARTS, READ_ONLY, TOWER, change, codes, each_kind, match
+from tests.api.test_root import problem_of
+from tests.catalog.owning import make_own
+
+
+@pytest.fixture(autouse=True)
+def small(small_catalogue):
+    return small_catalogue
+
+
+def new_fan(client, **keys):
+    body = client.get(FAN).json()
+    return {key: value for key, value in body.items() if key not in READ_ONLY} | {"code": "shelf"} | keys
+
+
+def own_fan(client):
+    return client.post(FANS, new_fan(client)).json()["url"].removeprefix("http://testserver")
+
+
+@pytest.mark.parametrize("method", ["get", "put", "patch", "delete"])
+@pytest.mark.parametrize(**each_kind())
+def test_what_is_not_there_is_not_found(curator, kind, method):
+    for code in ("nothing", "with space", "%00", "x" * 65):
+        problem_of(getattr(curator, method)(f"{BASE}{kind.path}/{code}/"), 404)
+
+
+def test_it_shows_everything_inside_an_enclosure(guest):
+    body = guest.get(TOWER).json()
+    opening = next(opening for opening in body["openings"] if opening["code"] == "front_fans")
+    assert (opening["from"], opening["fan_size_mm"], opening["filter"]["class"]) == ("outside", 120, "fine")
+    assert sum(body["sound_shares"]["processor"].values()) == pytest.approx(1)
+    assert body["sources"]["openings.front_fans"] == "bench"
+
+
+@pytest.mark.parametrize("address", [FAN, TOWER, f"{FAN}figures/", f"{TOWER}figures/"])
+def test_reading_one_takes_few_queries(guest, address, django_assert_max_num_queries):
+    ContentType.objects.get_for_models(Fan, Enclosure)
+    with django_assert_max_num_queries(8):
+        assert guest.get(address).status_code == 200
+
+
+def test_a_part_that_did_not_change_is_not_sent_again(guest):
+    tag = guest.get(TOWER)["ETag"]
+    assert guest.get(TOWER, headers={"if-none-match": tag}).status_code == 304
+    Enclosure.objects.get().openings.filter(code="front_fans").update(area_cm2=171)
+    assert guest.get(TOWER, headers={"if-none-match": tag})["ETag"] != tag
+
+
+def test_figures_say_who_says_so_and_how_sure_it_is(guest):
+    figures = {one["name"]: one for one in guest.get(f"{BASE}coolers/cooler-tower/figures/").json()["figures"]}
+    assert figures["r_air_k_w"] == {
+        "name": "r_air_k_w",
+        "value": figures["r_air_k_w"]["value"],
+        "unit": "K/W",
+        "source": "bench",
+        "source_kind": "measured",
+        "standard_uncertainty": 0.01,
+        "relative": False,
+        "stated": True,
+    }
+
+
+@pytest.mark.parametrize("method", ["post", "put", "patch", "delete"])
+def test_guests_write_nothing(guest, method):
+    problem_of(getattr(guest, method)(FANS if method == "post" else FAN), 401)
+
+
+@pytest.mark.parametrize("method", ["put", "patch", "delete"])
+def test_members_do_not_write_the_catalogue(member, method):
+    before = catalog_digest()
+    answer = change(member, FAN, method, price=1)
+    assert "curators write" in problem_of(answer, 403)["detail"]
+    assert catalog_digest() == before
+
+
+@pytest.mark.parametrize("path", ["makers", "sources"])
+def test_only_curators_write_makers_and_sources(member, curator, path):
+    body = {
+        "makers": {"code": "new", "name": "New"},
+        "sources": {"code": "new", "kind": "declared", "date": "2031-05-17"},
+    }
+    problem_of(member.post(f"{BASE}{path}/", body[path]), 403)
+    made = curator.post(f"{BASE}{path}/", body[path])
+    assert made.status_code == 201 and made.json().items() >= body[path].items()
+    assert curator.delete(f"{BASE}{path}/new/", headers=match(made)).status_code == 204
+
+
+def test_a_curator_adds_to_the_catalogue(curator, guest):
+    answer = curator.post(FANS, new_fan(curator))
+    assert answer.status_code == 201 and answer["Location"] == f"http://testserver{FANS}shelf/"
+    assert answer.json()["owner"] == "catalogue"
+    assert guest.get(answer["Location"]).json() == answer.json()
+    assert guest.get(answer["Location"])["ETag"] == answer["ETag"]
+
+
+def test_a_member_adds_an_own_part_under_a_code_that_nobody_else_can_have(member, other, guest):
+    first, second = (client.post(FANS, new_fan(client)) for client in (member, other))
+    assert first.status_code == second.status_code == 201
+    assert first.json()["code"].startswith("own-") and first.json()["code"].endswith("-shelf")
+    assert first.json()["code"] != second.json()["code"] and first.json()["owner"] == "you"
+    for client in (guest, other):
+        problem_of(client.get(first["Location"]), 404)
+
+
+def test_a_curator_may_have_own_parts_too(curator, guest):
+    answer = curator.post(FANS, new_fan(curator, owner="you"))
+    assert answer.json()["owner"] == "you"
+    problem_of(guest.get(answer["Location"]), 404)
+
+
+def test_a_member_cannot_write_for_all(member):
+    assert "leave out 'owner'" in problem_of(member.post(FANS, new_fan(member, owner="catalogue")), 403)["detail"]
+    (problem,) = problem_of(member.post(FANS, new_fan(member, owner="him")), 422)["problems"]
+    assert (problem["field"], problem["accepted"]) == ("owner", "you or catalogue")
+
+
+@pytest.mark.parametrize("method", ["get", "put", "patch", "delete"])
+def test_another_s_part_is_not_there(member, other, curator, method):
+    own = own_fan(member)
+    for client in (other, curator):
+        problem_of(getattr(client, method)(own, headers={"if-match": "*"}), 404)
+    assert member.get(own).status_code == 200
+
+
+@pytest.mark.parametrize(**each_kind(PARTS))
+def test_own_parts_of_every_kind_are_written_and_deleted(member, kind):
+    first = kind.layout.model.objects.first()
+    body = member.get(f"{BASE}{kind.path}/{first.code}/").json()
+    made = member.post(f"{BASE}{kind.path}/", {key: body[key] for key in body if key not in READ_ONLY})
+    assert made.status_code == 201, made.content
+    changed = change(member, made["Location"], price=77)
+    assert changed.json() == made.json() | {"price": 77}
+    assert member.delete(made["Location"], headers=match(changed)).status_code == 204
+    problem_of(member.get(made["Location"]), 404)
+
+
+def test_only_so_many_own_parts(member, settings):
+    settings.OWN_PARTS = 1
+    own_fan(member)
+    assert "You have 1 own parts" in problem_of(member.post(FANS, new_fan(member, code="next")), 409)["detail"]
+
+
+def test_a_patch_merges_objects_and_replaces_lists(curator):
+    points = [[0.0, 13.0], [90.0, 0.0]]
+    answer = change(curator, FAN, curve={"points_m3h_pa": points, "rest_loss_pa_s2_m6": None}, life_h=None)
+    curve = answer.json()["curve"]
+    assert (curve["speed_rpm"], curve["points_m3h_pa"], curve["rest_loss_pa_s2_m6"]) == (1200, points, None)
+    assert answer.json()["life_h"] == 50_000
+
+
+def test_a_patch_takes_away_notes(curator):
+    assert FigureNote.objects.on_parts([Fan.objects.get(code="fan-120").pk]).exists()
+    answer = change(curator, FAN, sources={"sound_rpm_dba": None}, uncertainty=None)
+    assert (answer.json()["sources"], answer.json()["uncertainty"]) == ({}, {})
+
+
+def test_a_put_gives_what_is_left_out_its_default(curator):
+    body = {key: value for key, value in new_fan(curator, code="fan-120").items() if key != "steps_rpm"}
+    answer = curator.put(FAN, body | {"life_h": None}, headers=match(curator.get(FAN)))
+    assert answer.json()["life_h"] == 50_000
+
+
+@pytest.mark.parametrize("method", ["put", "patch", "delete"])
+def test_a_change_names_the_version_that_it_changes(curator, method):
+    stale, body = curator.get(FAN), None if method == "delete" else {"price": 3}
+    (problem,) = problem_of(getattr(curator, method)(FAN, body), 428)["problems"]
+    assert problem["field"] == "If-Match"
+    change(curator, FAN, price=2)
+    problem_of(getattr(curator, method)(FAN, body, headers=match(stale)), 412)
+    assert Fan.objects.get(code="fan-120").price == 2
+
+
+def test_a_change_inside_changes_the_version(curator):
+    stale = curator.get(TOWER)
+    Enclosure.objects.get().zones.filter(code="main").update(wall_w_k=1)
+    problem_of(curator.patch(TOWER, {"price": 3}, headers=match(stale)), 412)
+
+
+def test_the_answer_to_a_change_is_the_version_to_change_next(curator):
+    first = change(curator, TOWER, price=3)
+    assert curator.patch(TOWER, {"price": 4}, headers=match(first)).status_code == 200
+
+
+@pytest.mark.parametrize(("key", "value"), [("owner", "you"), ("url", f"{FANS}other/"), ("contributor", "Me")])
+@pytest.mark.parametrize("method", ["put", "patch"])
+def test_what_only_the_service_writes_stays(curator, method, key, value):
+    keys = new_fan(curator, code="fan-120") if method == "put" else {}
+    (problem,) = problem_of(change(curator, FAN, method, **keys, **{key: value}), 422)["problems"]
+    assert problem["field"] == key and "or leave it out" in problem["accepted"]
+
+
+def test_a_code_never_changes(curator):
+    (problem,) = problem_of(change(curator, FAN, code="fan-121"), 422)["problems"]
+    assert (problem["field"], problem["accepted"]) == ("code", "'fan-120'")
+
+
+@pytest.mark.parametrize(("address", "by"), [("sources/sheet/", "fan 'fan-120'"), ("makers/marl/", "fan 'fan-120'")])
+def test_what_parts_rest_on_stays(curator, address, by):
+    answer = curator.delete(BASE + address, headers=match(curator.get(BASE + address)))
+    assert by in problem_of(answer, 409)["detail"]
+    assert curator.get(BASE + address).status_code == 200
+
+
+def test_own_parts_in_the_way_are_counted_not_named(member, curator):
+    maker = curator.post(f"{BASE}makers/", {"code": "new", "name": "New"})
+    member.post(FANS, new_fan(member, maker="New"))
+    answer = curator.delete(maker["Location"], headers=match(maker))
+    assert "needed by one own part." in problem_of(answer, 409)["detail"]
+
+
+def test_a_maker_that_parts_name_keeps_its_name(curator):
+    address = f"{BASE}makers/{Maker.objects.get(name='Marl').code}/"
+    problem_of(change(curator, address, name="Marle"), 409)
+    assert change(curator, address, note="A workshop.").status_code == 200
+
+
+def test_what_is_built_in_stays(curator):
+    for address in (f"{BASE}sources/own-estimate/", f"{BASE}makers/own/"):
+        assert (
+            "every catalogue" in problem_of(curator.delete(address, headers=match(curator.get(address))), 409)["detail"]
+        )
+
+
+def test_a_deleted_part_leaves_the_list(curator, guest):
+    curator.delete(FAN, headers=match(curator.get(FAN)))
+    assert codes(guest.get(FANS)) == ["fan-120-switch"]
+
+
+def test_an_own_part_made_elsewhere_is_read_too(member):
+    own = make_own(Enclosure.objects.first(), member.user)  # nothing inside yet
+    body = member.get(f"{BASE}enclosures/{own.code}/").json()
+    assert (body["openings"], body["supply_opening"]) == ([], "")
