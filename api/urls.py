@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import path
 
 from api.views.accounts import Accounts, Me
+from api.views.own_enclosures import OwnEnclosurePreview, OwnEnclosures
 from api.views.root import Root
 from api.views.schema import Schema
 from api.views.session import Session
@@ -15,6 +16,8 @@ app_name = "api"
 urlpatterns = [
     path("", Root.as_view(), name="root"),
     path("schema/", Schema.as_view(), name="schema"),
+    path("own-enclosures/", OwnEnclosures.as_view(), name="own-enclosure-list"),
+    path("own-enclosures/preview/", OwnEnclosurePreview.as_view(), name="own-enclosure-preview"),
     path("accounts/", Accounts.as_view(), name="account-list"),
     path("accounts/me/", Me.as_view(), name="account-me"),
     path("session/", Session.as_view(), name="session"),

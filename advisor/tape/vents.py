@@ -134,4 +134,5 @@ def _own_duct(draft: Draft, box: Box) -> None:
     draft.opening(
         "bay_seam", "passage", ("supply_bay", supply.chamber), box.centre("front"), 0.0, "inner",
         Way(BAY_SEAM_CM2, BAY_SEAM_LOSS), "bay_seam", area_u=ASSUMED_AREA_U, two_way=True,
+        inputs={"seam_cm2": BAY_SEAM_CM2},
     )  # fmt: skip

@@ -7,7 +7,7 @@ from typing import Any
 
 from drf_spectacular.generators import SchemaGenerator
 
-from api.schema import builds, parts, power, predictions, studies
+from api.schema import builds, parts, power, predictions, studies, tape
 from api.schema.part_operations import FIGURE_COMPONENTS
 from api.schema.problems import PROBLEM, REFUSED_VALUE
 from api.schema.shapes import Schema
@@ -19,6 +19,7 @@ COMPONENTS: dict[str, Schema] = {
     **builds.COMPONENTS,
     **predictions.COMPONENTS,
     **power.COMPONENTS,
+    **tape.COMPONENTS,
     **parts.components(),
     **FIGURE_COMPONENTS,
 }

@@ -12,6 +12,8 @@ from api.schema.shapes import address, by_name
 
 # Names of the addresses that need no id, in the order in which they are listed.
 LISTED: tuple[tuple[str, str], ...] = (
+    ("own-enclosures", "own-enclosure-list"),
+    ("own-enclosure-preview", "own-enclosure-preview"),
     ("accounts", "account-list"),
     ("me", "account-me"),
     ("session", "session"),
