@@ -61,6 +61,7 @@ HEARD_SOURCE = record(
     sound_power_db=number("Sound power of the whole source, A-weighted.", "dB re 1 pW"),
     heard_share=number("Share of the sound energy at the seat.", **SHARE),
 )
+_HEARD_SHARE = number("Share of the sound energy at the seat.", **SHARE)
 _PREDICTION: dict[str, Schema] = {
     **{
         f"{role}_c": or_null(_figure(f"Temperature of {words}; null where there is none.", "°C"))
@@ -74,8 +75,10 @@ _PREDICTION: dict[str, Schema] = {
 }
 PREDICTION = record(
     "What is predicted for one scenario.",
-    ["noise_sources"],
+    ["noise_by_source", "noise_by_face", "noise_sources"],
     **_PREDICTION,
+    noise_by_source=by_name(_HEARD_SHARE, "What is heard at the seat, by source. Not told of alternatives."),
+    noise_by_face=by_name(_HEARD_SHARE, "What is heard at the seat, by face. Not told of alternatives."),
     noise_sources=many(named("HeardSource"), "Where the noise comes from, loudest first. Not told of alternatives."),
 )
 END = record(
@@ -109,6 +112,9 @@ AIRFLOW = record(
             reversed=flag("Whether it blows the wrong way."),
         ),
         "Openings of the enclosure. Not told of alternatives.",
+    ),
+    intake_c=number(
+        "Temperature of the air around the machine, warmer than the room in a place that holds heat.", "°C"
     ),
     throughflow_kgs=number("Mass flow through the enclosure.", "kg/s", minimum=0),
     air_changes_per_h=number("How often its air is changed.", "1/h", minimum=0),

@@ -39,10 +39,10 @@ COUNTS = record(
 )
 PROGRESS = record(
     "How much is done.",
-    done=whole("Enclosures that are scored.", minimum=0),
-    total=whole("Enclosures to be scored.", minimum=0),
-    candidates_done=whole("Candidates dealt with.", minimum=0),
-    candidates_total=whole("Candidates in all.", minimum=0),
+    done=whole("Candidates dealt with.", minimum=0),
+    total=whole("Candidates in all.", minimum=0),
+    enclosures_done=whole("Enclosures whose candidates are all dealt with.", minimum=0),
+    enclosures_total=whole("Enclosures in all.", minimum=0),
 )
 _UNTIL_DONE = "null until the study is done."
 STUDY = record(

@@ -7,11 +7,13 @@ from rest_framework.response import Response
 from rest_framework.reverse import reverse
 
 from api.endpoint import Endpoint
+from api.kinds import KINDS
 from api.schema.operation import Answer, Operation
 from api.schema.shapes import address, by_name
 
 # Names of the addresses that need no id, in the order in which they are listed.
 LISTED: tuple[tuple[str, str], ...] = (
+    ("studies", "study-list"),
     ("own-enclosures", "own-enclosure-list"),
     ("own-enclosure-preview", "own-enclosure-preview"),
     ("accounts", "account-list"),
@@ -19,6 +21,7 @@ LISTED: tuple[tuple[str, str], ...] = (
     ("session", "session"),
     ("tokens", "token-list"),
     ("schema", "schema"),
+    *((kind.path, f"{kind.word}-list") for kind in KINDS),
 )
 
 

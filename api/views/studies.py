@@ -1,0 +1,148 @@
+"""Studies: putting a brief, listing one's own, looking at one, losing interest."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+from uuid import UUID
+
+from django.conf import settings
+from django.http import Http404
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from advisor.access.objects import studies_listed, studies_open
+from advisor.allowance import TooManyUnfinished, check_unfinished
+from advisor.assembly import catalogue
+from advisor.assembly.known import known_parts
+from advisor.brief import BriefReading, read_brief
+from advisor.models import Study
+from advisor.states import UNFINISHED
+from advisor.submit import SubmitRefused, cancel_study, status_of, submit_study
+from api import examples
+from api.endpoint import Endpoint, ListEndpoint
+from api.errors import Invalid, TooMany
+from api.schema.operation import HEADER, PATH, Answer, Operation, Parameter
+from api.schema.shapes import named, page_of, text
+from api.senders import guest_digest, idempotency_key
+from api.serializers.studies import study_address, study_body, summary_body
+
+_STUDY = named("Study")
+_SOON = {"Retry-After": "Seconds after which it is worth asking again, while the study is unfinished."}
+_KEY = Parameter(
+    "Idempotency-Key",
+    text(
+        "A word of yours for this brief: sent again, as after a lost connection, it returns the same study.",
+        pattern="^[!-~]+$",
+        minLength=1,
+        maxLength=200,
+    ),
+    HEADER,
+)
+
+
+class Studies(ListEndpoint):
+    """Briefs that people put."""
+
+    scopes = {"POST": "study"}
+    operations = {
+        "GET": Operation(
+            "list_studies",
+            {200: Answer("A page of them.", page_of(named("StudySummary"), "studies"), examples.STUDIES)},
+        ),
+        "POST": Operation(
+            "submit_study",
+            {202: Answer("The study.", _STUDY, examples.QUEUED, {"Location": "Address of the study.", **_SOON})},
+            named("Brief"),
+            examples.BRIEFS,
+            headers=(_KEY,),
+        ),
+    }
+
+    def order(self, request: Request) -> Sequence[str]:
+        return ("-created_at", "-id")
+
+    def get(self, request: Request) -> Response:
+        """List your studies, newest first."""
+        rows = studies_listed(request.user).with_outcome()
+        return self.page(rows, lambda study: summary_body(study, request))
+
+    def post(self, request: Request) -> Response:
+        """Put a brief.
+
+        The answer is always 202, also where the question was answered before: read the study at its `Location`.
+        A guest's study is open to whoever holds its address, a member's to that member alone.
+        """
+        study = _submitted(request)
+        response = _shown(study, request, status=202)
+        response["Location"] = study_address(study, request)
+        return response
+
+
+class OneStudy(Endpoint):
+    """One study."""
+
+    path_parameters = (Parameter("id", text("What names the study.", format="uuid"), PATH),)
+    operations = {"GET": Operation("read_study", {200: Answer("The study.", _STUDY, examples.DONE, _SOON)})}
+
+    def get(self, request: Request, id: UUID) -> Response:
+        """See how far a study has come and, once it is done, what was found."""
+        return _shown(_open(request, id), request)
+
+
+class StudyCancel(Endpoint):
+    """Losing interest in a study."""
+
+    path_parameters = OneStudy.path_parameters
+    operations = {"POST": Operation("cancel_study", {200: Answer("The study.", _STUDY, examples.CANCELLED)})}
+
+    def post(self, request: Request, id: UUID) -> Response:
+        """Cancel a study.
+
+        A study that is finished stays as it is, so this may be sent twice. Others who asked the same still get their
+        answer.
+        """
+        study = _open(request, id)
+        cancel_study(study, timezone.now())
+        return _shown(study, request)
+
+
+def _submitted(request: Request) -> Study:
+    """Return the study of the brief in the body, or raise with everything that is wrong with it."""
+    owner = request.user if request.user.is_authenticated else None
+    sender = {"owner": owner, "guest": guest_digest(request), "idempotency_key": idempotency_key(request)}
+    _read(request.data)  # before the catalogue is read, which is work
+    parts = catalogue(owner)
+    reading = _read(request.data, known_parts(parts))
+    try:
+        check_unfinished(**sender)
+        given = {"brief": reading.brief, "given": request.data, "warnings": reading.warnings}
+        return submit_study(**sender, **given, now=timezone.now(), catalogue=parts)
+    except TooManyUnfinished as most:
+        detail = f"You have {most} unfinished studies, and that is how many one may have. Wait for one, or cancel it."
+        raise TooMany(detail, headers={"Retry-After": str(settings.STUDY_POLL_SECONDS)}) from None
+    except SubmitRefused as refused:
+        raise Invalid([refused.problem]) from None
+
+
+def _read(given: Any, parts: Mapping[str, str] | None = None) -> BriefReading:
+    reading = read_brief(given, parts)
+    if reading.brief is None:
+        raise Invalid(reading.problems)
+    return reading
+
+
+def _open(request: Request, identity: UUID) -> Study:
+    study = studies_open(request.user).with_id(identity).with_outcome().first()
+    if study is None:
+        raise Http404
+    return study
+
+
+def _shown(study: Study, request: Request, **more: Any) -> Response:
+    standing = status_of(study, timezone.now())
+    response = Response(study_body(study, standing, request), **more)
+    if standing.status in UNFINISHED:
+        response["Retry-After"] = str(settings.STUDY_POLL_SECONDS)
+    return response
