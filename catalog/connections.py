@@ -45,6 +45,8 @@ def _rows(enclosure: Record, kind: str) -> list[dict[str, Any]]:
 
 def _dangling(enclosure: Record) -> Iterator[Problem]:
     for kind, column, key, among in _LINKS:
+        if among not in enclosure.children:
+            continue  # refused as a whole, so that nobody knows what it has
         known = [row["code"] for row in _rows(enclosure, among) if "code" in row]
         words = ", ".join([*known, OUTSIDE] if kind == "openings" else known) or "none, there are none"
         for row in _rows(enclosure, kind):

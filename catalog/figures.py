@@ -35,11 +35,14 @@ def target_of(layout: Format, record: Record, figure: str) -> Target | None:
         return Target(column) if column else None
     if not rest:
         return Target(None)
-    names = {child.columns.get(entry.name_column) for child in record.children.get(first, ())}
+    children = record.children.get(first)
+    names = {child.columns.get(entry.name_column) for child in children or ()}
     if rest in names:
         return Target(None)
     name, _, key = rest.rpartition(".")
     column = entry.format.figure_column(key)
+    if children is None:  # refused as a whole, so that nobody knows the names
+        return Target(column)
     return Target(column) if column and (not name or name in names) else None
 
 

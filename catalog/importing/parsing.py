@@ -29,7 +29,8 @@ class BlockParser:
         self.refusals: list[Refusal] = []
 
     def refuse(self, key: str, value: object, reason: str, accepted: str = "") -> None:
-        self.refusals.append(Refusal(self.place, self.prefix + key, value, reason, accepted))
+        field = self.prefix + key if key else self.prefix.rstrip(".")
+        self.refusals.append(Refusal(self.place, field, value, reason, accepted))
 
     def parse(self, block: Any) -> Record:
         """Read a whole block; the record is only of use when nothing was refused."""
@@ -120,6 +121,7 @@ class BlockParser:
         for number, block in enumerate(_listed(value, entry.keyed_by), 1):
             if len(self.refusals) >= MOST_REFUSALS:
                 self.refuse(entry.key, NOTHING, f"is not read beyond block {number - 1}", "fewer bad values before")
+                del self.children[entry.key]
                 return
             name = block.get(entry.name_column) if isinstance(block, dict) else None
             shown = name if isinstance(name, str) and name else str(number)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from django.db import models, transaction
@@ -120,7 +121,10 @@ def _checked(kind: str, block: Any, row: models.Model | None, owner: User | None
     parsed = Parsed(kind, BODY, parser.parse(block), whole=not parser.refusals)
     refusals = parser.refusals
     if isinstance(block, dict):
-        refusals += check_together([parsed], known_now(owner), own=owner is not None)
+        known = known_now(owner)
+        if owner is not None:  # an own supply has its air to itself, until it is to be public
+            known = replace(known, supplies=())
+        refusals += check_together([parsed], known, own=owner is not None)
         refusals += _taken(parsed, row)
     if refusals:
         raise LoadRefused(refusals)

@@ -87,6 +87,12 @@ def test_a_supply_must_agree_with_those_of_its_air_path(loaded):
         pytest.fail("the small catalogue has two supplies of one air path")
 
 
+def test_an_own_supply_has_its_air_to_itself(ann):
+    block = block_now("supplies", Supply.objects.first().code)
+    own = add_own_block(kind="supplies", block=block | {"path_loss": 9}, owner=ann, tag=TAG, most=9)
+    assert own.air_path == block["air_path"] and own.path_loss == 9 != block["path_loss"]
+
+
 def test_an_own_part_gets_its_code_from_the_word(ann):
     block = block_now("fans", "fan-120") | {"code": "shelf"}
     own = add_own_block(kind="fans", block=block, owner=ann, tag=TAG, most=9)
