@@ -82,7 +82,9 @@ def test_an_offer_can_be_withdrawn_once(offered, ann):
     assert "the part is not on offer" in _problems(withdraw, part=offered, by=ann)[0]
 
 
-@pytest.mark.parametrize("step", [{"step": accept, "code": "new"}, {"step": decline, "note": "no"}], ids=["accept", "decline"])
+@pytest.mark.parametrize(
+    "step", [{"step": accept, "code": "new"}, {"step": decline, "note": "no"}], ids=["accept", "decline"]
+)
 def test_what_is_not_on_offer_is_neither_accepted_nor_declined(own, step):
     step = dict(step)
     with pytest.raises(Fan.DoesNotExist):
