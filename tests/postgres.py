@@ -58,8 +58,10 @@ def running_broker() -> Iterator[str]:
 
 def main(arguments: Sequence[str]) -> int:
     with running_server() as database_url, running_broker() as redis_url:
+        env = {"DATABASE_URL": database_url, "REDIS_URL": redis_url}
+        env["DJANGO_SETTINGS_MODULE"] = "advisor.project.settings_test"  # the queue's own default stands here by now
         command = [sys.executable, "-m", "pytest", "--database-only", *arguments]
-        return subprocess.call(command, env=os.environ | {"DATABASE_URL": database_url, "REDIS_URL": redis_url})
+        return subprocess.call(command, env=os.environ | env)
 
 
 if __name__ == "__main__":

@@ -9,6 +9,7 @@ from pathlib import Path
 from unittest import mock
 
 from django.db import connections
+from kombu import pools
 
 from advisor.project import env
 from advisor.project.celery import app
@@ -44,6 +45,6 @@ def celery_pointed_at(url: str) -> Iterator[None]:
 
 
 def _forget_connections() -> None:
-    app.pool.force_close_all()
+    pools.reset()
     app._pool = None
     app.amqp._producer_pool = None
