@@ -237,7 +237,8 @@ def misses(
     """Least miss (pairs, coolers) of every wanted candidate, and the rows and cooler steps (pairs, coolers, 5) it is
     reached at.
 
-    The least, over consistent settings, of the worst scenario's ``_offence``. Arguments as in ``choose``.
+    The least, over consistent settings that ``at`` has rows for, of the worst scenario's ``_offence``. Arguments as in
+    ``choose``.
     """
     per = grid[0] * grid[1]
     free_i, free_e = (grid[0] if manual[0] else 1), (grid[1] if manual[1] else 1)
@@ -257,6 +258,8 @@ def misses(
                     for k in range(s * per, (s + 1) * per):
                         r = k - s * per
                         if (i >= 0 and r // grid[1] != i) or (e >= 0 and r % grid[1] != e):
+                            continue
+                        if at[p, k] < 0:
                             continue
                         for c in range(cooler_steps[q]):
                             if fixed_c >= 0 and c != fixed_c:

@@ -21,6 +21,7 @@ HOT, PATH, JOINT, QUIET, OFF_HOT, OFF_LOUD = range(6)
 # What a candidate's own heat may add to the airflow score through the flows alone: they differ by a few per cent at
 # most.
 PATH_ALLOWANCE = 0.02
+ROUNDING = 1.0 + 1e-9  # of sound energies that are summed in another order
 # A drive that is hotter than its class breathes more, by draught at most as the cube root of its heat, and its own
 # rise falls
 # with the root of its air's speed.
@@ -219,7 +220,9 @@ def _conclude(wanted, judged, known, cool, weights, best, miss):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, parts, judge, pairs, cooling, best, miss):
+def bound(
+    misses, louder, scenarios, wanted, grid, energy, fans, base, paths, room, parts, judge, pairs, cooling, best, miss
+):  # fmt: skip
     """Bound one set of fans; arguments as ``bounds.bound_inputs`` groups them. Returns how many networks it solved."""
     gpu, cooled, z, target, noisy, weights = judge
     drives_w, loss_w, off_d, rest = pairs[2], pairs[3], pairs[4], pairs[7]
@@ -227,13 +230,16 @@ def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, part
     known = np.full((count, 6), NEVER)
     known[:, OFF_HOT:] = np.inf
     cool = np.full(cooling[0].shape[0], -np.inf)
+    edge = 10.0 * math.log10(louder) / MISS_DB + ROUNDING - 1.0
     for turn in range(scenarios.shape[0]):
-        s = scenarios[turn]
+        # scores are capped by the hot day first, misses are larger in the loud one, of which fewer settings are solved
+        which = scenarios.shape[0] - 1 - turn if misses else turn
+        s, hot = scenarios[which], which == 0
         least = np.inf
         for p in range(count):
             if wanted[p]:
                 least = min(least, rest[p, s])
-        setting = settings_of(s, grid, energy, least, cooling[4][s], noisy[s] and not misses, target)
+        setting = settings_of(s, grid, energy, least, cooling[4][s], noisy[s], target * louder * ROUNDING)
         n = setting.shape[0]
         if n == 0:
             return solved
@@ -246,7 +252,7 @@ def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, part
             np.zeros(figures.shape[:2]),
         )
         _own_rises(n, s, figures, parts, gpu, cooled, room[1][s], at, own, own_var)
-        if turn == 0:
+        if hot:
             _processor_best(figures, s, n, wanted, drives_w, loss_w, off_d, room[1][s], cooling, z, cool)
         for p in range(count):
             if not wanted[p]:
@@ -255,8 +261,10 @@ def bound(misses, scenarios, wanted, grid, energy, fans, base, paths, room, part
                 slack = _slack(p, k, s, figures, own, own_var, at, limit_of, pairs, room[0][s], z)
                 level = energy[0, s, setting[k, 0]] + energy[1, s, setting[k, 1]] + rest[p, s] + cooling[4][s]
                 loud = 10.0 * math.log10(max(level, 1e-30) / target) if noisy[s] else 0.0
-                _take(turn == 0, loud, slack, path[k], noisy[s], weights, known[p])
+                _take(hot, loud, slack, path[k], noisy[s], weights, known[p])
         if not misses and known[:, HOT].max() < 0.0:
+            return solved
+        if misses and known[:, OFF_HOT if hot else OFF_LOUD].min() > edge:
             return solved
     _conclude(wanted, scenarios.shape[0] > 1, known, cool, weights, best, miss)
     return solved

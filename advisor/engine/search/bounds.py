@@ -215,10 +215,13 @@ class Bound:
     solved: int
 
 
-def bound_fan_set(inputs: BoundInputs, table: FanTable, f: int, wanted: np.ndarray, misses: bool = False) -> Bound:
+def bound_fan_set(
+    inputs: BoundInputs, table: FanTable, f: int, wanted: np.ndarray, misses: bool, louder: float
+) -> Bound:
     """Bound what set ``f`` of a case allows the ``wanted`` (pairs,); the others get ``NEVER``.
 
-    With ``misses`` settings that are too loud are solved too, as the least miss needs.
+    Only settings of at most ``louder`` times the target's energy are solved: 1 for scores, more for the least
+    ``misses``.
     """
     coolers, rows = inputs.arguments[-1][0].shape[0], len(inputs.arguments[-2][1])
     best, miss = np.full((rows, coolers), NEVER), np.full((rows, coolers), np.inf)
@@ -226,6 +229,15 @@ def bound_fan_set(inputs: BoundInputs, table: FanTable, f: int, wanted: np.ndarr
     chosen[inputs.stands_for[wanted]] = True
     fans = (table.curve_of[f], table.scale[f], table.speed[f], table.heat[f])
     solved = bound(
-        misses, np.array(inputs.scenarios), chosen, table.grid[f], table.energy[f], fans, *inputs.arguments, best, miss
+        misses,
+        louder,
+        np.array(inputs.scenarios),
+        chosen,
+        table.grid[f],
+        table.energy[f],
+        fans,
+        *inputs.arguments,
+        best,
+        miss,
     )
     return Bound(best[inputs.stands_for], miss[inputs.stands_for], int(solved))

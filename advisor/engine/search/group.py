@@ -178,4 +178,5 @@ def least_of_pairs(bench: Bench, sheet: Sheet) -> np.ndarray:
     level = sheet.energy[sheet.at] + sheet.rest[:, scenario] + bench.coolers.quietest.min(axis=0)[scenario]
     loud = 10.0 * np.log10(np.maximum(level, 1e-30) / a.target) / MISS_DB
     off = np.maximum(off, np.where(a.noisy[scenario], loud, -np.inf))
+    off = np.where(sheet.at < 0, np.inf, off)
     return off.reshape(len(off), SCENARIO_COUNT, -1).min(axis=2).max(axis=1)

@@ -140,14 +140,17 @@ class Group:
         """Best noise margin [dB] (pairs, coolers) of its candidates; below 0 no setting meets the target."""
         return self.field.noise_margin[self.index]
 
-    def quiet_settings(self, wanted: np.ndarray) -> np.ndarray:
-        """Settings, in rising order, that are quiet enough for any wanted candidate if no fan stalls."""
+    def quiet_settings(self, wanted: np.ndarray, louder: float = 1.0) -> np.ndarray:
+        """Settings, in rising order, of at most ``louder`` times the target's energy for any wanted candidate.
+
+        No fan is taken to stall.
+        """
         bench, table, index = self.contest.bench, self.field.table, self.index
         pairs, coolers = wanted.any(axis=1), wanted.any(axis=0)
         other = self.field.rest[pairs].min(axis=0) + self.field.cooler_energy[coolers].min(axis=0)
         intake, exhaust = (table.energy[index, side, :, : table.grid[index, side]] for side in range(2))
         energy = (intake[:, :, None] + exhaust[:, None, :]).reshape(len(other), -1) + other[:, None]
-        loud = bench.arrays.noisy[:, None] & (energy > bench.arrays.target * (1.0 + SLIP))
+        loud = bench.arrays.noisy[:, None] & (energy > louder * bench.arrays.target * (1.0 + SLIP))
         return np.flatnonzero(~loud)
 
     @property
@@ -157,24 +160,25 @@ class Group:
 
     def bound(self, wanted: np.ndarray) -> tuple[np.ndarray, int]:
         """Best score (pairs, coolers) of wanted candidates, -1 where no setting can be met; networks solved for it."""
-        found = self._bounds(wanted, misses=False)
+        found = self._bounds(wanted, False, 1.0)
         score = np.full(wanted.shape, -1.0)
         total = found.best + self.field.sure[self.index][self.air.pairs]
         score[self.air.pairs] = np.where(found.best > NEVER, self.contest.desirability(total), -1.0)
         return np.where(wanted, score, -1.0), found.solved
 
-    def least_miss(self, wanted: np.ndarray) -> tuple[np.ndarray, int]:
-        """The least miss (pairs, coolers) that wanted candidates could have, infinite for the others; networks
-        solved.
+    def least_miss(self, wanted: np.ndarray, louder: float) -> tuple[np.ndarray, int]:
+        """The least miss (pairs, coolers) that wanted candidates could have, infinite for the others; networks solved.
+
+        Settings of more than ``louder`` times the target's energy are left out: what needs one may be told infinite.
         """
-        found = self._bounds(wanted, misses=True)
+        found = self._bounds(wanted, True, louder)
         miss = np.full(wanted.shape, np.inf)
         miss[self.air.pairs] = found.miss
         return np.where(wanted, miss, np.inf), found.solved
 
-    def _bounds(self, wanted: np.ndarray, misses: bool) -> Bound:
+    def _bounds(self, wanted: np.ndarray, misses: bool, louder: float) -> Bound:
         chosen = wanted[self.air.pairs].any(axis=1)
-        return bound_fan_set(self.air.inputs, self.field.table, self.index, chosen, misses)
+        return bound_fan_set(self.air.inputs, self.field.table, self.index, chosen, misses, louder)
 
 
 def field_of(space: Space, contest: Contest) -> Field:

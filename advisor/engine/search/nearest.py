@@ -5,6 +5,7 @@ from __future__ import annotations
 import heapq
 import itertools
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
@@ -23,6 +24,8 @@ from advisor.engine.search.outcome import DIGITS, Candidate, NearMiss
 from advisor.engine.search.space import Space
 from advisor.engine.storage.layouts import drives_for
 
+BEYOND_SOUND = 100.0  # a miss that no noise makes, in steps of ``MISS_DB``; a price may
+
 _Part = TypeVar("_Part")
 
 
@@ -40,7 +43,7 @@ def nearest_miss(
 
 def _nearest_fitting(brief: Brief, space: Space, fields: Sequence[Field]) -> NearMiss | None:
     """Judge groups in the order of how little they could miss by, until none can come nearer."""
-    near: NearMiss | None = None
+    near: _Near | None = None
     queue: list[tuple[float, int, Group, np.ndarray, np.ndarray | None]] = []
     numbers = itertools.count()
 
@@ -53,21 +56,43 @@ def _nearest_fitting(brief: Brief, space: Space, fields: Sequence[Field]) -> Nea
     while queue:
         _, _, group, wanted, miss = heapq.heappop(queue)
         least = _static_miss(brief, group) if miss is None else miss
-        wanted = wanted & (least <= (near.miss if near else np.inf) + SLIP)
+        edge = (near.miss.miss if near else np.inf) + SLIP
+        wanted = wanted & (least <= edge)
         if not wanted.any():
             continue
         if miss is None:
-            put(group, wanted, np.maximum(least, group.least_miss(wanted)[0]), True)
+            put(group, wanted, np.maximum(least, group.least_miss(wanted, _louder(edge))[0]), True)
         elif group.air.exact:
-            near = _nearer(near, _judged(brief, space, group, wanted))
+            found = _judged(brief, space, group, wanted, edge)
+            near = min((one for one in (near, found) if one), key=lambda one: one.miss.order, default=None)
         else:
             for part in group.parts():
                 put(part, wanted & part.members[:, None], miss, False)
-    return near
+    return near.with_reason(brief) if near else None
 
 
-def _nearer(near: NearMiss | None, found: Iterable[NearMiss]) -> NearMiss | None:
-    return min([*([near] if near else []), *found], key=lambda miss: miss.order, default=None)
+def _louder(miss: float) -> float:
+    """How many times the target's energy a setting may have to miss by no more, infinite for a miss beyond sound."""
+    return float(10.0 ** (0.1 * MISS_DB * miss)) if miss < BEYOND_SOUND else np.inf
+
+
+@dataclass(frozen=True)
+class _Near:
+    """The nearest miss so far, without its reason yet, and where it was found."""
+
+    miss: NearMiss
+    group: Group
+    pair: int
+    cooler: int
+
+    def with_reason(self, brief: Brief) -> NearMiss:
+        """Return the miss with the code that it is counted under."""
+        if np.isfinite(_budget_miss(brief, self.group.price[self.pair, self.cooler])):
+            return replace(self.miss, code="over_budget")
+        bench, pair = self.group.contest.bench, np.array([self.pair])
+        only = np.arange(len(bench.coolers.count))[None, :] == self.cooler
+        number = reasons(bench, sheet_of(bench, self.group.fans, self.group.air.shared, pair), only)[0, self.cooler]
+        return replace(self.miss, code=SETTING_CODES[int(number)])
 
 
 def _static_miss(brief: Brief, group: Group) -> np.ndarray:
@@ -81,42 +106,45 @@ def _budget_miss(brief: Brief, price: np.ndarray) -> np.ndarray:
     return np.where(price > brief.budget, (price / brief.budget - 1.0) / SCALES["over_budget"][0], -np.inf)
 
 
-def _judged(brief: Brief, space: Space, group: Group, wanted: np.ndarray) -> Iterator[NearMiss]:
-    """Yield the least miss of wanted candidates of a group."""
-    contest, fans, price = group.contest, group.fans, group.price
+def _judged(brief: Brief, space: Space, group: Group, wanted: np.ndarray, edge: float) -> _Near | None:
+    """Return the nearest of a group's wanted candidates, if any misses by ``edge`` or less.
+
+    A setting that is too loud by more is not chosen then, and left out.
+    """
+    contest, fans = group.contest, group.fans
     pairs = np.flatnonzero(wanted.any(axis=1))
     if not len(pairs):
-        return
-    budget = _budget_miss(brief, price)
-    sheet = sheet_of(contest.bench, fans, group.air.shared, pairs)
+        return None
+    budget = _budget_miss(brief, group.price)
+    sheet = sheet_of(contest.bench, fans, group.air.shared, pairs, group.quiet_settings(wanted, _louder(edge)))
     least = np.maximum(least_of_pairs(contest.bench, sheet)[:, None], budget[pairs])
-    yield from _of_sheet(space, group, sheet, np.where(wanted[pairs], least, np.inf), budget[pairs])
+    return _of_sheet(space, group, sheet, np.where(wanted[pairs], least, np.inf), budget[pairs])
 
 
-def _of_sheet(space: Space, group: Group, sheet: Sheet, least: np.ndarray, budget: np.ndarray) -> Iterator[NearMiss]:
-    """Yield the nearest of a sheet; ``least`` (pairs, coolers) is no more than each miss, infinite for what is not
+def _of_sheet(space: Space, group: Group, sheet: Sheet, least: np.ndarray, budget: np.ndarray) -> _Near | None:
+    """Return the nearest of a sheet; ``least`` (pairs, coolers) is no more than each miss, infinite for what is not
     wanted.
     """
     contest, price = group.contest, group.price[sheet.pairs]
-    near: NearMiss | None = None
+    near: _Near | None = None
     listed = np.lexsort((price.ravel(), np.round(least.ravel(), DIGITS)))
     for p, q in zip(*np.unravel_index(listed, least.shape), strict=True):
         known = (round(float(least[p, q]), DIGITS), round(float(price[p, q]), 6))
-        if not np.isfinite(least[p, q]) or (near is not None and known > near.order[1:3]):
+        if not np.isfinite(least[p, q]) or (near is not None and known > near.miss.order[1:3]):
             break
         only = np.zeros(least.shape, dtype=bool)
         only[p, q] = True
         miss, rows, steps = least_misses(contest.bench, sheet, only)
-        over = budget[p, q] > -np.inf
-        number = int(reasons(contest.bench, sheet, only)[p, q])
+        if not np.isfinite(miss[p, q]):
+            continue
         found = NearMiss(
-            candidate(space, contest, group.fans, sheet.pairs[p], q, float(price[p, q])),
-            "over_budget" if over else SETTING_CODES[number], 0, float(max(miss[p, q], budget[p, q])), "",
+            candidate(space, contest, group.fans, sheet.pairs[p], q, float(price[p, q])), "", 0,
+            float(max(miss[p, q], budget[p, q])), "",
             tuple(int(v) for v in rows[p, q]), tuple(int(v) for v in steps[p, q]),
         )  # fmt: skip
-        near = found if near is None or found.order < near.order else near
-    if near is not None:
-        yield near
+        if near is None or found.order < near.miss.order:
+            near = _Near(found, group, int(sheet.pairs[p]), int(q))
+    return near
 
 
 def _unfit(
