@@ -39,7 +39,8 @@ def test_every_route_has_a_rule():
     assert without_rule(ROUTES) == []
 
 
-def test_every_rule_names_methods_that_exist():
+def test_every_rule_is_for_a_route_and_for_methods_that_exist():
+    assert set(RULES) - {route.name for route in ROUTES} == set()
     assert {method for rule in RULES.values() for method in rule} <= set(METHODS)
 
 
