@@ -79,9 +79,3 @@ def test_the_index_asks_as_often_however_many_tables_there_are(client, db, djang
     client.force_login(make_person("cora", "curator"))
     with django_assert_max_num_queries(8):
         client.get(INDEX)
-
-
-def test_static_files_need_no_rule(client):
-    answer = client.get("/static/admin/css/base.css")
-    answer.close()
-    assert answer.status_code == 200
