@@ -16,6 +16,7 @@ BOARD_MARGIN_MM = 40.0  # beside a board, along its rear edge
 PORTS_MARGIN_MM = 30.0  # before a board
 TRAY_MM = 30.0  # behind a board: tray, stand-offs and the board itself
 COVER_MARGIN_MM = 25.0  # over a cooler
+MOST_OVER_BOARD_MM = 400.0  # whatever the room
 CARD_MARGIN_MM = 60.0  # between a card and the front: fans or drives
 FIELD_SHARE = 0.7  # of a panel, its field of holes
 SUPPLY_VENT_CM2 = 110.0  # one 120 mm fan
@@ -162,7 +163,7 @@ def _way_in(chamber: str, whole: Values) -> str:
 
 def _over_board(chamber: Box, plane: str) -> float:
     x, _, z = chamber.size
-    return max((z if plane == "flat" else x) - TRAY_MM - COVER_MARGIN_MM, 0.0)
+    return min(max((z if plane == "flat" else x) - TRAY_MM - COVER_MARGIN_MM, 0.0), MOST_OVER_BOARD_MM)
 
 
 def _card_length(chamber: Box, plane: str) -> float:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from advisor.tape.fields import BAY_PLACES
+from advisor.brief import Field
+from advisor.tape.fields import BAY_PLACES, BAYS, DIVIDER_FIELDS, FAN, PANEL, SUPPLY, WHOLE
 from advisor.tape.geometry import FACES
 
 SIZES_MM = (40, 60, 80, 92, 120, 140, 180, 200)
@@ -110,3 +111,39 @@ def entries(draw: st.DrawFn) -> dict:
         ),
     }
     return entry | draw(_some(more))
+
+
+def _value(field: Field) -> st.SearchStrategy:
+    """Any value that a field accepts, its ends among them."""
+    match field.kind:
+        case "number":
+            ends = st.sampled_from([field.minimum, field.maximum])
+            return st.one_of(st.floats(field.minimum, field.maximum), ends)
+        case "integer":
+            return st.integers(int(field.minimum), int(field.maximum))
+        case "flag":
+            return st.booleans()
+        case "choice":
+            return st.sampled_from(field.choices)
+        case "choices":
+            return st.lists(st.sampled_from(field.choices), min_size=1, unique=True)
+        case _:
+            return st.just("by-tape")
+
+
+def _drawn(fields: tuple[Field, ...], **more: st.SearchStrategy) -> st.SearchStrategy[dict]:
+    required = {field.name: _value(field) for field in fields if field.required}
+    optional = {field.name: _value(field) for field in fields if not field.required}
+    return st.fixed_dictionaries(required, optional=optional | more)
+
+
+def extremes() -> st.SearchStrategy[dict]:
+    """Entries drawn from the table of fields itself, up to the ends of every range."""
+    return _drawn(
+        WHOLE,
+        panels=st.dictionaries(st.sampled_from(FACES), _drawn(PANEL), max_size=3),
+        fans=st.lists(_drawn(FAN), max_size=3),
+        bays=st.lists(_drawn(BAYS), max_size=2),
+        divider=_drawn(DIVIDER_FIELDS),
+        supply=_drawn(SUPPLY),
+    )

@@ -12,14 +12,14 @@ from advisor.tape.block import enclosure_of
 from advisor.tape.entering import refusals_of
 from advisor.tape.reading import read_tape
 from tests.advisor.tape.machines import PLAIN, entered, plain_brief, plain_build
-from tests.advisor.tape.strategies import entries
+from tests.advisor.tape.strategies import entries, extremes
 from tests.engine.test_energy import all_settings, carried_out, fan_watts
 
 IN_DATABASE = [HealthCheck.function_scoped_fixture, HealthCheck.filter_too_much]
 
 
-@settings(max_examples=150)
-@given(entries())
+@settings(max_examples=200)
+@given(st.one_of(entries(), extremes()))
 def test_any_entry_becomes_a_block_that_the_catalogue_takes(mapping):
     entry = read_tape(mapping).entry
     assume(entry is not None)
