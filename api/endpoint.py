@@ -12,7 +12,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from advisor.brief.values import nearest, problem
+from advisor.brief import Problem
+from advisor.brief.values import nearest, problem, shown
 from api.errors import PAGE_FORMAT, Invalid
 from api.etags import check_conditions, etag_of, is_unchanged
 from api.pagination import MOST_ROWS, PAGE_SIZE, CursorPages
@@ -20,6 +21,7 @@ from api.schema.operation import Operation, Parameter
 from api.schema.shapes import text, whole
 
 READING = ("GET", "HEAD", "OPTIONS")
+LONGEST_LABEL = 60
 KEPT_HEADERS = ("ETag", "Vary", "Cache-Control", "Location")
 
 PAGE_PARAMETERS = (
@@ -56,6 +58,8 @@ class Endpoint(APIView):
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
+        if request.method not in self.allowed_methods:
+            return  # the answer is that, whatever else is wrong
         check_conditions(request)
         self._check_query(request)
         operation = self.operations.get(request.method)
@@ -76,14 +80,7 @@ class Endpoint(APIView):
 
     def _check_query(self, request: Request) -> None:
         known = tuple(one.name for one in self.query_parameters) if request.method in READING else ()
-        accepted = f"the parameters {', '.join(known)}" if known else "no parameters here"
-        problems = [
-            problem(
-                name, request.query_params[name], f"is of a parameter not known here{nearest(name, known)}", accepted
-            )
-            for name in request.query_params
-            if name not in known
-        ]
+        problems = [_unknown(name, given, known) for name, given in request.query_params.items() if name not in known]
         problems += [
             problem(name, values, "is given more than once", "one value")
             for name, values in request.query_params.lists()
@@ -107,6 +104,12 @@ class ListEndpoint(Endpoint):
         pages = CursorPages()
         found = pages.paginate_queryset(rows, self.request, self)
         return pages.get_paginated_response([show(row) for row in found])
+
+
+def _unknown(name: str, given: str, known: Sequence[str]) -> Problem:
+    accepted = f"{', '.join(known)}{nearest(name, known)}" if known else "no parameters"
+    label = name if 0 < len(name) <= LONGEST_LABEL and name.isprintable() else shown(name)
+    return Problem(label, shown(given), accepted, f"{label} is no parameter of this address; accepted: {accepted}.")
 
 
 def _refuse_body(request: Request) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooBig, SuspiciousOperation
 from django.http import Http404, UnreadablePostError
 from django.http.multipartparser import MultiPartParserError
+from django.utils.encoding import escape_uri_path
 from rest_framework import exceptions
 from rest_framework.renderers import JSONRenderer
 from rest_framework.request import Request
@@ -111,7 +112,7 @@ def problem_body(status: int, detail: str, address: str, problems: Iterable[Prob
         "title": HTTPStatus(status).phrase,
         "status": int(status),
         "detail": detail,
-        "instance": address,
+        "instance": escape_uri_path(address),
         "problems": [asdict(problem) for problem in problems],
     }
 

@@ -10,6 +10,8 @@ from rest_framework.request import Request
 from advisor.brief.values import missing, problem
 from api.errors import MatchNeeded, Stale, Unreadable
 
+# As the description says it, for clients: what we give out is plainer than what the standard allows.
+TAGS = r'^(\*|(W/)?"[!#-~]*"( *, *(W/)?"[!#-~]*")*)$'
 _LIST = re.compile(r'\s*(?:W/)?"[\x21\x23-\x7e\x80-\xff]*"(?:\s*,\s*(?:W/)?"[\x21\x23-\x7e\x80-\xff]*")*\s*')
 _ONE = re.compile(r'(?:W/)?"[\x21\x23-\x7e\x80-\xff]*"')
 _ACCEPTED = "the ETag of an earlier answer, in its quotes, or *"

@@ -10,6 +10,7 @@ from rest_framework.serializers import BaseSerializer
 
 from advisor.access.roles import Role
 from advisor.access.rules import least_role
+from api.etags import TAGS
 from api.schema.operation import HEADER, PATH, Answer, Operation, Parameter, Shape
 from api.schema.problems import errors_of, header
 from api.schema.routes import ROOM, api_routes
@@ -19,7 +20,9 @@ JSON = "application/json"
 _VERSION_HEADERS = {"ETag": "The version that this is."}
 _UNCHANGED = {"description": "Not Modified. What the request has, by its If-None-Match, is what there is."}
 _KNOWN_VERSIONS = Parameter(
-    "If-None-Match", text("ETags of answers that you have: nothing is sent again where one of them is current."), HEADER
+    "If-None-Match",
+    text("ETags of answers that you have: nothing is sent again where one of them is current.", pattern=TAGS),
+    HEADER,
 )
 
 

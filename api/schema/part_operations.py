@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from api.etags import TAGS
 from api.filters import OWNERS, filters_of, order_value, owner_value
 from api.kinds import Kind
 from api.schema import part_examples as examples
@@ -15,7 +16,9 @@ from catalog.models.vocabulary import SourceKind
 
 Operations = Mapping[str, Operation]
 
-_VERSION = Parameter("If-Match", text("ETag of the version that you have seen, or `*`."), HEADER, required=True)
+_VERSION = Parameter(
+    "If-Match", text("ETag of the version that you have seen, or `*`.", pattern=TAGS), HEADER, required=True
+)
 _MATCH = {412: "It has changed since you read it.", 428: "There is no If-Match."}
 _TAGGED = {"ETag": "The version that this is."}
 _ADDED = {"Location": "Its address.", **_TAGGED}

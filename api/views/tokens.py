@@ -67,7 +67,7 @@ class Tokens(ListEndpoint):
             raise Conflict(f"You have {most} tokens, and that is how many one may have. Delete one first.") from None
         token.text = text
         answer = NewTokenAnswer(token, context={"request": request}).data
-        return Response(answer, status=201, headers={"Location": answer["url"]})
+        return Response(answer, status=201, headers={"Location": str(answer["url"])})
 
 
 class Token(Endpoint):
