@@ -7,7 +7,7 @@ REST_FRAMEWORK = {
     "DEFAULT_PARSER_CLASSES": ["api.parsers.JsonParser"],
     "DEFAULT_RENDERER_CLASSES": [
         "rest_framework.renderers.JSONRenderer",
-        "rest_framework.renderers.BrowsableAPIRenderer",
+        "api.pages.PageRenderer",
     ],
     "DEFAULT_SCHEMA_CLASS": "api.schema.automatic.OperationSchema",
     "EXCEPTION_HANDLER": "api.errors.exception_handler",
