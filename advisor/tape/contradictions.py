@@ -8,9 +8,9 @@ from typing import Any
 from advisor.brief.values import Problem, problem
 from advisor.tape.cages import outline_mm
 from advisor.tape.defaults import chambers
-from advisor.tape.fields import CAGE_PLACES, DIVIDER, OWN_CHAMBER, WALL
+from advisor.tape.fields import CAGE_PLACES, DIVIDER, LONGEST_NAME, LONGEST_WORD, OWN_CHAMBER, WALL
 from advisor.tape.geometry import FACES, Box, chambers_of
-from catalog.validators import check_code
+from catalog.validators import check_code, check_text
 
 Values = Mapping[str, Any]
 
@@ -23,7 +23,7 @@ _ROUNDING = 1.0 + 1e-9
 def contradictions(v: Values, given: frozenset[str], *, filled: bool) -> Iterator[Problem]:
     """Yield what contradicts: in the fields as read, what defaults rest on; in ``filled`` ones, the rest."""
     if not filled:
-        yield from _code(v)
+        yield from _words(v)
         yield from _too_little(v)
         yield from _divider(v)
         yield from _needs_divider(v)
@@ -44,10 +44,14 @@ def contradictions(v: Values, given: frozenset[str], *, filled: bool) -> Iterato
         yield problem("supply.breathes", "own_duct", why, "inside, or the lower chamber")
 
 
-def _code(v: Values) -> Iterator[Problem]:
+def _words(v: Values) -> Iterator[Problem]:
+    reason = check_text(v["name"], LONGEST_NAME, may_be_blank=False)
+    if reason:
+        yield problem("name", v["name"], reason, f"1 to {LONGEST_NAME} plain characters, or leave it out")
     reason = check_code(v["code"]) if v["code"] else ""
     if reason:
-        yield problem("code", v["code"], reason, "small letters, digits and hyphens, or leave it out")
+        accepted = f"up to {LONGEST_WORD} letters, digits, dots, dashes or underscores, a letter or digit first"
+        yield problem("code", v["code"], reason, f"{accepted}; or leave it out")
 
 
 def _too_little(v: Values) -> Iterator[Problem]:

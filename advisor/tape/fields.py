@@ -54,7 +54,7 @@ _BOARDS = tuple(BoardForm.values)
 WHOLE: tuple[Field, ...] = (
     Field("name", "text", "A name for people.", maximum=LONGEST_NAME, default="Enclosure by tape"),
     Field(
-        "code", "text", "Short word for it: small letters, digits and hyphens.", maximum=LONGEST_WORD, default="",
+        "code", "text", "Short word for it, such as `attic-box`.", maximum=LONGEST_WORD, default="",
         default_note="made from the name",
     ),
     _mm("width_mm", 60, 2000, None, "Outer width, left to right.", required=True),

@@ -128,7 +128,7 @@ def _value(field: Field) -> st.SearchStrategy:
         case "choices":
             return st.lists(st.sampled_from(field.choices), min_size=1, unique=True)
         case _:
-            return st.just("by-tape")
+            return st.text(max_size=int(field.maximum or 0)) if field.name == "name" else st.just("by-tape")
 
 
 def _drawn(fields: tuple[Field, ...], **more: st.SearchStrategy) -> st.SearchStrategy[dict]:

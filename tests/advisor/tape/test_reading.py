@@ -93,6 +93,7 @@ def test_what_was_given_is_remembered():
             "has no bottom to breathe from",
         ),
         ({"code": "No Word"}, "code", "is not a code"),
+        ({"name": " "}, "name", "is empty"),
         ({"feet_mm": 0.001}, "feet_mm", "0, or 1 or more"),
     ],
 )
