@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from enum import IntEnum
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from django.apps import apps as installed
 from django.db import DEFAULT_DB_ALIAS
 
 if TYPE_CHECKING:
-    from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+    from django.contrib.auth.models import AnonymousUser, User
 
-    Person = AbstractBaseUser | AnonymousUser
+    Person: TypeAlias = User | AnonymousUser
 
 
 class Role(IntEnum):

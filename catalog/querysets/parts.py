@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Self, TypeAlias
 
 from django.db import models
 from django.db.models import Q
 
 if TYPE_CHECKING:
-    from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+    from django.contrib.auth.models import AnonymousUser, User
 
-    Person = AbstractBaseUser | AnonymousUser
+    Person: TypeAlias = User | AnonymousUser
 
 
 class KeyedQuerySet(models.QuerySet):
