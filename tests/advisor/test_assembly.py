@@ -13,7 +13,7 @@ from catalog.importing.loading import load_catalog
 from catalog.models import Enclosure, Fan, Supply, vocabulary
 from tests.catalog.owning import make_own
 
-QUERIES = 22  # twelve kinds of parts, enclosures and five tables inside them, sources, notes; one moment's beginning and end
+QUERIES = 22  # twelve kinds of parts, enclosures and five tables inside them, sources, notes; begin and end
 
 
 @pytest.fixture
