@@ -13,3 +13,6 @@ PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 # Static files straight from where they are kept, without collecting them first.
 STORAGES = STORAGES | {"staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
 WHITENOISE_AUTOREFRESH = WHITENOISE_USE_FINDERS = True
+
+# A developer's own service may run on this machine: its workers are told nothing by tests, unless they ask for it.
+CELERY_BROKER_URL = "memory://"

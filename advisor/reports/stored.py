@@ -5,44 +5,36 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from advisor.brief import canonical
-from advisor.engine.inputs import Brief
-from advisor.models import Outcome, Study
-from advisor.reports.plain import plain
+from advisor.models import Study
 from advisor.reports.standing import StudyStatus
-from advisor.snapshots import record_from_json
+
+# What a finished outcome's record holds of interest to people; None in the record of a study until it is done.
+FOUND = ("counts", "shortlist", "nearest_misses", "notes", "cautions")
 
 
 def stored_study(study: Study, standing: StudyStatus) -> dict[str, Any]:
-    """Return the record of a study as it stands, as plain JSON.
-
-    What is found once it is done (``counts``, ``shortlist``, ``nearest_misses``, ``notes``, ``cautions``) is None or
-    empty before. ``url`` is left to whoever knows addresses.
-    """
-    outcome, record = study.outcome, standing.record or {}
+    """Return the record of a study as it stands, as plain JSON; ``url`` is left to whoever knows addresses."""
+    found = standing.record or dict.fromkeys(FOUND)
     return {
         "id": str(study.id),
         "url": None,
         "status": standing.status,
-        "progress": {"done": standing.done, "total": standing.total},
         "title": study.title,
-        "brief": record.get("brief") or _brief(outcome),
-        "warnings": study.warnings,
-        "failure": standing.failure or None,
-        "counts": record.get("counts"),
-        "shortlist": record.get("shortlist", []),
-        "nearest_misses": record.get("nearest_misses", []),
-        "notes": record.get("notes", []),
-        "cautions": record.get("cautions", []),
-        "model_version": outcome.model_version,
-        "catalog_hash": outcome.snapshot_id,
         "created_at": _moment(study.created_at),
         "finished_at": _moment(_finished_at(study, standing)),
+        "brief": study.brief_given,
+        "warnings": study.warnings,
+        "progress": {
+            "done": standing.done,
+            "total": standing.total,
+            "enclosures_done": standing.chunks_done,
+            "enclosures_total": standing.chunks_total,
+        },
+        "failure": standing.failure or None,
+        **{name: found[name] for name in FOUND},
+        "model_version": study.outcome.model_version,
+        "catalog_hash": study.outcome.snapshot_id,
     }
-
-
-def _brief(outcome: Outcome) -> dict[str, Any]:
-    return plain(canonical(record_from_json(Brief, outcome.brief)))
 
 
 def _finished_at(study: Study, standing: StudyStatus) -> datetime | None:

@@ -8,9 +8,9 @@ from functools import lru_cache
 from advisor import study
 from advisor.engine.inputs import Brief, Catalogue
 from advisor.models import Outcome, Snapshot
-from advisor.snapshots import record_from_json, record_to_json
+from advisor.snapshots import record_from_json
 
-SNAPSHOTS_KEPT = 4  # in each process, about 10 MB each
+SNAPSHOTS_KEPT = 4  # in each process
 
 
 def packed_catalogue(text: str) -> bytes:
@@ -22,11 +22,6 @@ def packed_catalogue(text: str) -> bytes:
 def catalogue_of(digest: str) -> Catalogue:
     """Return a snapshot's catalogue. Its name is the hash of its content, so what is kept is never out of date."""
     return record_from_json(Catalogue, zlib.decompress(Snapshot.objects.content_of(digest)))
-
-
-def brief_text(brief: Brief) -> str:
-    """Return a brief as an outcome keeps it."""
-    return record_to_json(brief)
 
 
 def brief_of(outcome: Outcome) -> Brief:

@@ -32,9 +32,12 @@ def sweep(now: datetime) -> list[Work]:
     if not any(needs_care(one, now) for one in unfinished):
         return []
     missing = _missing(unfinished)
-    lost = _lost(missing or 0, now)
+    if missing is None:
+        # nothing can be handed out now, so only what nobody holds any more is put back
+        return [work for one in unfinished if one.chunks_expired for work in _restore(one.pk, now, set(), tell=False)]
+    lost = _lost(missing, now)
     needy = [one.pk for one in unfinished if one.pk in lost or needs_care(one, now, stale=False)]
-    return [work for pk in needy for work in _restore(pk, now, lost[pk], reachable=missing is not None)]
+    return [work for pk in needy for work in _restore(pk, now, lost[pk])]
 
 
 def tallied(now: datetime) -> OutcomeQuerySet:
@@ -84,8 +87,8 @@ def _lost(missing: int, now: datetime) -> dict[int, set[int]]:
     return found
 
 
-def _restore(outcome_id: int, now: datetime, lost: set[int], reachable: bool) -> list[Work]:
-    """Put back what one outcome has lost, and hand out what may be begun if the broker can be reached."""
+def _restore(outcome_id: int, now: datetime, lost: set[int], tell: bool = True) -> list[Work]:
+    """Put back what one outcome has lost, and hand out what may be begun unless the broker cannot be told."""
     with transaction.atomic():
         outcome = Outcome.objects.locked_unfinished(outcome_id)
         if outcome is None:
@@ -97,7 +100,7 @@ def _restore(outcome_id: int, now: datetime, lost: set[int], reachable: bool) ->
         worn_out = [chunk for chunk in left if not _put_back(chunk, now, lost)]
         if worn_out:
             stop_worn_out(outcome, worn_out[0].enclosure, LOST, now)
-        if worn_out or not reachable:
+        if worn_out or not tell:
             return []
         return hand_out(outcome, left, now) if left else hand_out_merge(outcome, now)
 
