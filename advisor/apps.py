@@ -7,6 +7,7 @@ class AdvisorConfig(AppConfig):
     verbose_name = "Advice"
 
     def ready(self) -> None:
+        from advisor import checks  # noqa: F401
         from advisor.access.roles import make_groups
 
         post_migrate.connect(make_groups, sender=self, dispatch_uid="advisor.make_groups")

@@ -1,7 +1,7 @@
-"""How gunicorn serves: two processes with threads suit a machine of two cores that scores studies besides.
+"""How gunicorn serves: one process with threads suits a machine of two cores that scores studies besides.
 
-The application is loaded by each process after the fork (``preload_app``): compiled kernels and the chart renderer do
-not survive one.
+Rates of requests are counted within the process, so that a second one would let through twice as many. The application
+is loaded after the fork (``preload_app``): compiled kernels and the chart renderer do not survive one.
 """
 
 import os
@@ -14,8 +14,8 @@ from advisor.project import processes, programs
 
 bind = [f"[{settings.LISTEN}]:{settings.PORT}" if ":" in settings.LISTEN else f"{settings.LISTEN}:{settings.PORT}"]
 worker_class = "gthread"
-workers = 2
-threads = 4
+workers = 1
+threads = 8
 preload_app = False
 timeout = 60
 graceful_timeout = 3

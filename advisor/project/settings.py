@@ -97,6 +97,14 @@ STORAGES = {
 }
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 
+# Counts of requests by person and address, within the one process that answers: room for as many as may come.
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "OPTIONS": {"MAX_ENTRIES": 100_000},
+    }
+}
+
 # A proxy in front speaks TLS, and sets X-Forwarded-Proto whatever a client sends.
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = BEHIND_TLS
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_TLS else None
