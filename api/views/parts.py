@@ -17,7 +17,7 @@ from advisor.access import objects
 from advisor.accounts import tag_of
 from advisor.brief.values import problem
 from api.endpoint import Endpoint, ListEndpoint
-from api.errors import Forbidden, Invalid
+from api.errors import PAGE_FORMAT, Forbidden, Invalid
 from api.etags import require_match
 from api.filters import matching, order_value, orders_of, owner_value, read
 from api.kinds import Kind
@@ -77,7 +77,9 @@ class OfKind:
     def answer(self, code: str, status: int = 200) -> Response:
         """Return the answer that shows one row as it is now."""
         body = body_of(self.kind, self.kind.layout, self.whole(code), self.request)
-        headers = {"ETag": version_of(body)} | ({"Location": body["url"]} if status == 201 else {})
+        headers = {"Location": body["url"]} if status == 201 else {}
+        if self.request.accepted_renderer.format != PAGE_FORMAT:  # a page for people is not what is sent back
+            headers["ETag"] = version_of(body)
         return Response(body, status=status, headers=headers)
 
 

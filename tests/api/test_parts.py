@@ -53,6 +53,11 @@ def test_a_part_that_did_not_change_is_not_sent_again(guest):
     assert guest.get(TOWER, headers={"if-none-match": tag})["ETag"] != tag
 
 
+def test_a_page_for_people_is_no_version(guest):
+    answer = guest.get(FAN, headers={"accept": "text/html"})
+    assert answer["Content-Type"].startswith("text/html") and not answer.has_header("ETag")
+
+
 def test_figures_say_who_says_so_and_how_sure_it_is(guest):
     figures = {one["name"]: one for one in guest.get(f"{BASE}coolers/cooler-tower/figures/").json()["figures"]}
     assert figures["r_air_k_w"] == {
