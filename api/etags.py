@@ -56,9 +56,11 @@ def require_match(request: Request, etag: str) -> None:
 
 
 def _tags(request: Request, name: str) -> list[str]:
-    value = request.headers.get(name, "").strip()
-    if value in ("", "*"):
-        return [value] if value else []
+    if name not in request.headers:
+        return []
+    value = request.headers[name].strip()
+    if value == "*":
+        return [value]
     if not _LIST.fullmatch(value):
         raise Unreadable(f"The header {name} cannot be read.", [problem(name, value, "is no list of tags", _ACCEPTED)])
     return _ONE.findall(value)
