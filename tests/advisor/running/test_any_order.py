@@ -100,6 +100,7 @@ class World:
             self.sweep()
 
 
+@pytest.mark.slow
 @pytest.mark.django_db
 @settings(max_examples=60)
 @given(events=st.lists(st.sampled_from(EVENTS), max_size=40))
