@@ -44,7 +44,7 @@ ifeq ($(OWN),)
 	@$(RUN) manage.py load_catalog fixtures/catalog
 	@$(RUN) manage.py advise "$(BRIEF)"
 endif
-	@exec $(RUN) -m advisor.project.serve $(if $(OWN),--empty)
+	@exec $(RUN) -m advisor.project.serve --tied $(if $(OWN),--empty)
 
 test: lint imports ## everything: lint, types, import contracts, migrations, checks, all tests, on SQLite and PostgreSQL
 	@$(RUN) manage.py makemigrations --check --dry-run
@@ -66,8 +66,8 @@ imports: install-dev ## the import contracts of pyproject.toml
 chaos: install-dev ## long: whatever can be killed is killed in mid-study (one test: ONLY=name)
 	@$(RUN) -m pytest tests/chaos $(if $(ONLY),-k "$(ONLY)")
 
-fuzz: install-dev ## long: requests drawn from the REST interface's own description
-	@$(RUN) -m pytest tests/fuzz
+fuzz: install-dev ## long: requests drawn from the REST interface's own description (more: EXAMPLES=100)
+	@FUZZ_EXAMPLES=$(or $(EXAMPLES),20) $(RUN) -m pytest tests/api/test_fuzz.py
 
 bench: install-dev ## measure speed (one measurement: ONLY=name); writes bench.json into the data folder
 	@$(BOOTSTRAP) kernels

@@ -38,6 +38,14 @@ SPECTACULAR_SETTINGS = {
 BODY_LIMIT = 64 * 1024
 PART_BODY_LIMIT = 256 * 1024
 
+# Where those are counted; past so many counters, some are forgotten.
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "OPTIONS": {"MAX_ENTRIES": 100_000},
+    }
+}
+
 # Requests of one guest's address and of one account: api/throttling.py counts them, a view's ``scope`` names one.
 RATES = {
     "read": {"guest": "600/minute", "member": "600/minute"},
