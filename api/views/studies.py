@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 from uuid import UUID
 
@@ -13,19 +13,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from advisor.access.objects import studies_listed, studies_open
-from advisor.allowance import TooManyUnfinished, check_unfinished
-from advisor.assembly import catalogue
-from advisor.assembly.known import known_parts
-from advisor.brief import BriefReading, read_brief
+from advisor.allowance import TooManyUnfinished
 from advisor.models import Study
+from advisor.rates import guest_digest
+from advisor.sending import BriefRefused, send_brief
 from advisor.states import UNFINISHED
-from advisor.submit import SubmitRefused, cancel_study, status_of, submit_study
+from advisor.submit import cancel_study, status_of
 from api import examples
 from api.endpoint import Endpoint, ListEndpoint
 from api.errors import Invalid, TooMany
 from api.schema.operation import HEADER, PATH, Answer, Operation, Parameter
 from api.schema.shapes import named, page_of, text
-from api.senders import guest_digest, idempotency_key
+from api.senders import idempotency_key
 from api.serializers.studies import study_address, study_body, summary_body
 
 _STUDY = named("Study")
@@ -112,25 +111,13 @@ def _submitted(request: Request) -> Study:
     """Return the study of the brief in the body, or raise with everything that is wrong with it."""
     owner = request.user if request.user.is_authenticated else None
     sender = {"owner": owner, "guest": guest_digest(request), "idempotency_key": idempotency_key(request)}
-    _read(request.data)  # before the catalogue is read, which is work
-    parts = catalogue(owner)
-    reading = _read(request.data, known_parts(parts))
     try:
-        check_unfinished(**sender)
-        given = {"brief": reading.brief, "given": request.data, "warnings": reading.warnings}
-        return submit_study(**sender, **given, now=timezone.now(), catalogue=parts)
+        return send_brief(request.data, **sender, now=timezone.now())
     except TooManyUnfinished as most:
         detail = f"You have {most} unfinished studies, and that is how many one may have. Wait for one, or cancel it."
         raise TooMany(detail, headers={"Retry-After": str(settings.STUDY_POLL_SECONDS)}) from None
-    except SubmitRefused as refused:
-        raise Invalid([refused.problem]) from None
-
-
-def _read(given: Any, parts: Mapping[str, str] | None = None) -> BriefReading:
-    reading = read_brief(given, parts)
-    if reading.brief is None:
-        raise Invalid(reading.problems)
-    return reading
+    except BriefRefused as refused:
+        raise Invalid(refused.problems) from None
 
 
 def _open(request: Request, identity: UUID) -> Study:

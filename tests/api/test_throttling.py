@@ -5,8 +5,9 @@ from django.contrib.auth.models import AnonymousUser
 from rest_framework.request import Request
 from rest_framework.test import APIRequestFactory
 
-from api import throttling
-from api.throttling import RateLimit, client_address
+from advisor import rates
+from advisor.rates import client_address
+from api.throttling import RateLimit
 from tests.api.test_root import problem_of
 
 ROOT = "/api/v1/"
@@ -29,7 +30,7 @@ def clock(monkeypatch, settings):
     settings.RATES = settings.RATES | {"read": {"guest": "4/minute", "member": "4/minute"}}
     found = Clock()
     found.now = 60.0 * 20_000
-    monkeypatch.setattr(throttling, "time", found)
+    monkeypatch.setattr(rates, "time", found)
     return found
 
 
