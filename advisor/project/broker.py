@@ -5,7 +5,6 @@ It keeps nothing on disk: the database knows what is still to be done. ``broker_
 
 from __future__ import annotations
 
-import fcntl
 import os
 import shutil
 import subprocess
@@ -14,7 +13,7 @@ from urllib.parse import urlsplit
 
 from advisor.project import processes
 from advisor.project.broker_address import address, address_file, broker_folder, is_free, socket_file
-from advisor.project.kept import KeptError, private_folder, write_private
+from advisor.project.kept import KeptError, locked, private_folder, write_private
 
 PROGRAMS = ("valkey-server", "redis-server")
 MEMORY = "64mb"
@@ -111,9 +110,9 @@ class Broker:
 
     def _locked(self) -> int:
         lock = os.open(self.folder / "lock", os.O_RDWR | os.O_CREAT, 0o600)
-        if _taken(lock):
+        if not locked(lock):
             self._end_leftover()
-            if not processes.wait_until(lambda: not _taken(lock), _STOP_PATIENCE_S):
+            if not processes.wait_until(lambda: locked(lock), _STOP_PATIENCE_S):
                 os.close(lock)
                 raise BrokerError(f"The broker's folder {self.folder} is held by a process that does not end; end it")
         return lock
@@ -163,14 +162,6 @@ def _quoted(text: str) -> str:
     """Return a text as the server's settings file wants it."""
     escaped = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n").replace("\r", "\\r")
     return f'"{escaped}"'
-
-
-def _taken(lock: int) -> bool:
-    try:
-        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        return True
-    return False
 
 
 def _answers(url: str) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import fcntl
 import os
 import stat
 from collections.abc import Callable
@@ -43,3 +44,12 @@ def write_private(file: Path, content: str) -> None:
     descriptor = os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
     with os.fdopen(descriptor, "w") as stream:
         stream.write(content)
+
+
+def locked(descriptor: int) -> bool:
+    """Lock an open file for as long as a process has it open; return whether nobody else holds it."""
+    try:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    return True

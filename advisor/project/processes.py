@@ -48,10 +48,10 @@ def tie_to_parent() -> Callable[[], None]:
     return partial(tie_to, os.getpid())
 
 
-def tie_to(parent: int) -> None:
-    """End this process when its parent ends; for processes that are forked by somebody else's code."""
+def tie_to(parent: int, number: int = signal.SIGKILL) -> None:
+    """Send this process a signal when its parent ends; for processes that are started by somebody else's code."""
     if _LIBC is not None:
-        _LIBC.prctl(_PARENT_DEATH_SIGNAL, signal.SIGKILL)
+        _LIBC.prctl(_PARENT_DEATH_SIGNAL, number)
         if os.getppid() != parent:  # it ended before the call
             os._exit(1)
 

@@ -7,8 +7,8 @@ machine among several.
 from __future__ import annotations
 
 import argparse
-import fcntl
 import os
+import signal
 import sys
 from collections.abc import Iterator, Sequence
 from functools import partial
@@ -21,12 +21,13 @@ from advisor.project import processes, programs
 from advisor.project.broker import Broker
 from advisor.project.broker_address import address, is_free
 from advisor.project.env import EnvError
-from advisor.project.kept import KeptError, private_folder
-from advisor.project.supervisor import Program, Supervisor, launcher
+from advisor.project.kept import KeptError, locked, private_folder
+from advisor.project.supervisor import PATIENCE_S, Program, Supervisor, launcher
 
 PARTS = ("broker", "workers", "sweep", "web")
 ACCOUNTS, OWN_ENCLOSURES = "api/v1/accounts/", "api/v1/own-enclosures/"
 _PORT_PATIENCE_S = 2.0
+_END_PATIENCE_S = PATIENCE_S + 2.0  # a former run may be about to end
 _ANYWHERE = ("0.0.0.0", "::")
 
 
@@ -36,6 +37,8 @@ class CannotServe(Exception):
 
 def main(arguments: Sequence[str] | None = None) -> None:
     options = _options(arguments)
+    if options.tied:
+        processes.tie_to(os.getppid(), signal.SIGTERM)
     try:
         notes = private_folder(settings.DATA / "processes")
         lock = _alone(settings.DATA / "serving")
@@ -51,6 +54,7 @@ def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="serve", description="Run the service on this machine until Ctrl-C.")
     parser.add_argument("--check", action="store_true", help="only say whether it could start")
     parser.add_argument("--empty", action="store_true", help="say where to enter the first enclosure")
+    parser.add_argument("--tied", action="store_true", help="end when the program that started this one ends")
     parser.add_argument("--only", type=_parts, default=PARTS, metavar="PARTS", help=f"some of {','.join(PARTS)}")
     return parser.parse_args(arguments)
 
@@ -63,15 +67,13 @@ def _parts(text: str) -> tuple[str, ...]:
 
 
 def _alone(file: Path) -> int:
-    """Return a lock that ends with this process, however that ends; refuse while another one holds it."""
+    """Return a lock that ends with this process, however that ends; refuse where another one holds on to it."""
     lock = os.open(file, os.O_RDWR | os.O_CREAT, 0o600)
-    try:
-        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
+    if not processes.wait_until(lambda: locked(lock), _END_PATIENCE_S):
         raise CannotServe(
             f"it runs already on the data folder {settings.DATA}, {file.read_text()}; stop that one, or set "
             "BAYWIND_DATA to another folder"
-        ) from None
+        )
     os.truncate(lock, 0)
     os.write(lock, f"as process {os.getpid()} at {_where()}".encode())
     return lock

@@ -41,6 +41,6 @@ def test_run_serves_after_the_sample_brief(monkeypatch):
 def test_run_without_the_demo_starts_with_a_catalogue_of_its_own(monkeypatch):
     steps, data = planned("run", "DEMO=0", monkeypatch=monkeypatch)
     commands = steps.split("# Make data base")[0].split("# GNU Make")[0]
-    assert "serve --empty" in commands
+    assert "serve --tied --empty" in commands
     assert "load_catalog" not in commands and "advise" not in commands
     assert data == f"{settings.BASE_DIR}/var/own"

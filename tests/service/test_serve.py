@@ -92,6 +92,15 @@ def test_leftovers_are_ended_where_the_system_has_no_ties(home, port):
     assert second.process.wait(8) == 0
 
 
+def test_it_ends_with_the_program_that_started_it_if_told_to(home):
+    whoever = ["sh", "-c", '"$@"; true', "sh", *SERVE, "--tied", "--only", "broker,sweep"]
+    shell = home.start("shell", whoever)
+    assert processes.wait_until(lambda: len(descendants(shell.process.pid)) >= 3, 20), shell.words()
+    family = descendants(shell.process.pid)
+    shell.process.kill()
+    assert processes.wait_until(lambda: not living(family), 8)
+
+
 def refused(home, *arguments):
     done = subprocess.run([*SERVE, *arguments], cwd=settings.BASE_DIR, env=home.env, capture_output=True, text=True)
     assert done.returncode == 1
