@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 import secrets
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
@@ -18,7 +19,19 @@ from advisor.models.accounts import PREFIX_LENGTH, TAG_LENGTH, ApiToken, Handle
 if TYPE_CHECKING:
     from django.contrib.auth.models import User
 
+SHORTEST_PASSWORD, LONGEST_PASSWORD = 8, 128
+SHORTEST_NAME, LONGEST_NAME = 3, 60
+FORM_OF_NAME = re.compile("[a-z0-9][a-z0-9._-]*[a-z0-9]")
+ACCEPTED_NAME = (
+    f"{SHORTEST_NAME} to {LONGEST_NAME} small letters, digits, dots, dashes or underscores, "
+    "beginning and ending with a letter or digit"
+)
+ACCEPTED_PASSWORD = (
+    f"{SHORTEST_PASSWORD} to {LONGEST_PASSWORD} characters, neither a common password nor much like the username"
+)
+
 TOKEN_BYTES = 32
+MOST_DAYS, USUAL_DAYS = 365, 90
 MOST_TOKENS = 20
 # How often the use of a token is written down: a write for each request would keep others waiting on SQLite.
 USE_STEP = timedelta(hours=1)

@@ -6,22 +6,22 @@ from django.core.validators import RegexValidator
 from rest_framework import serializers
 
 from advisor.access.roles import Role
+from advisor.accounts import (
+    ACCEPTED_NAME,
+    ACCEPTED_PASSWORD,
+    FORM_OF_NAME,
+    LONGEST_NAME,
+    LONGEST_PASSWORD,
+    MOST_DAYS,
+    SHORTEST_NAME,
+    SHORTEST_PASSWORD,
+    USUAL_DAYS,
+)
 from advisor.models import ApiToken
 from advisor.models.accounts import LONGEST_TOKEN_NAME
 from api.serializers.bodies import Body, Text, Whole
 
-SHORTEST_PASSWORD, LONGEST_PASSWORD = 8, 128
-SHORTEST_NAME, LONGEST_NAME = 3, 60
-MOST_DAYS, USUAL_DAYS = 365, 90
-
-_FORM_OF_NAME = RegexValidator("^[a-z0-9][a-z0-9._-]*[a-z0-9]$", "has another form")
-ACCEPTED_NAME = (
-    f"{SHORTEST_NAME} to {LONGEST_NAME} small letters, digits, dots, dashes or underscores, "
-    "beginning and ending with a letter or digit"
-)
-ACCEPTED_PASSWORD = (
-    f"{SHORTEST_PASSWORD} to {LONGEST_PASSWORD} characters, neither a common password nor much like the username"
-)
+_FORM_OF_NAME = RegexValidator(f"^{FORM_OF_NAME.pattern}$", "has another form")
 
 
 class SignUpBody(Body):

@@ -10,12 +10,12 @@ from rest_framework.response import Response
 from rest_framework.reverse import reverse
 
 from advisor.access.roles import role_of
-from advisor.accounts import NameTaken, WeakPassword, sign_up, tag_of
+from advisor.accounts import ACCEPTED_PASSWORD, NameTaken, WeakPassword, sign_up, tag_of
 from advisor.brief.values import problem
 from api.endpoint import Endpoint
 from api.errors import Invalid
 from api.schema.operation import Answer, Operation
-from api.serializers.accounts import ACCEPTED_PASSWORD, AccountAnswer, SignUpBody
+from api.serializers.accounts import AccountAnswer, SignUpBody
 from api.serializers.bodies import hidden
 from catalog.ownership import PREFIX
 
