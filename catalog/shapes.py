@@ -78,9 +78,9 @@ class Children:
 Entry = Scalar | Vector | Group | Link | Derived | Children
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Format:
-    """The layout of one kind of block."""
+    """The layout of one kind of block; each is made once and known by that."""
 
     noun: str
     model: type[models.Model]

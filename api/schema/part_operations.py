@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from api.etags import TAGS
-from api.filters import OWNERS, filters_of, order_value, owner_value
+from api.filters import parameters_of
 from api.kinds import Kind
+from api.query_values import value_schema
 from api.schema import part_examples as examples
 from api.schema.columns import code_shape
 from api.schema.operation import HEADER, PATH, Answer, Operation, Parameter
 from api.schema.shapes import flag, many, named, number, one_of, page_of, record, text
 from api.serializers.offers import AcceptBody, DeclineBody, OfferBody
+from catalog.finding.filters import OWNERS, order_value, owner_value
 from catalog.models.vocabulary import SourceKind
 
 Operations = Mapping[str, Operation]
@@ -64,12 +66,15 @@ def path_parameters(kind: Kind) -> tuple[Parameter, ...]:
 
 def list_parameters(kind: Kind) -> tuple[Parameter, ...]:
     """Return the parameters of a list beside those of its pages."""
-    owner = owner_value().schema(
-        f"Whose: {', '.join(OWNERS)}. The catalogue's and your own unless told; on offer are those that curators see."
+    owner = value_schema(
+        owner_value(),
+        f"Whose: {', '.join(OWNERS)}. The catalogue's and your own unless told; on offer are those that curators see.",
     )
-    order = order_value(kind).schema("By what to sort, with a dash before it to go down; by code unless told.")
+    order = value_schema(
+        order_value(kind.layout), "By what to sort, with a dash before it to go down; by code unless told."
+    )
     own = [Parameter("owner", owner)] if kind.layout.is_part else []
-    return (Parameter("ordering", order), *own, *(one.parameter for one in filters_of(kind).values()))
+    return (Parameter("ordering", order), *own, *parameters_of(kind))
 
 
 def list_operations(kind: Kind) -> Operations:

@@ -19,7 +19,7 @@ from advisor.brief.values import problem
 from api.endpoint import Endpoint, ListEndpoint
 from api.errors import PAGE_FORMAT, Forbidden, Invalid
 from api.etags import require_match
-from api.filters import matching, order_value, orders_of, owner_value, read
+from api.filters import matching, order, owner
 from api.kinds import Kind
 from api.schema.operation import Parameter
 from api.schema.part_operations import path_parameters
@@ -87,11 +87,7 @@ class PartList(OfKind, ListEndpoint):
     """All parts of a kind that a person may choose from."""
 
     def order(self, request: Request) -> Sequence[str]:
-        given = request.query_params.get("ordering")
-        word = "code" if given is None else read("ordering", given, order_value(self.kind))
-        column = orders_of(self.kind)[word.lstrip("-")]
-        column = f"-{column}" if word.startswith("-") else column
-        return (column,) if column.lstrip("-") == "code" else (column, "code")
+        return order(self.kind, request.query_params.get("ordering"))
 
     def get(self, request: Request) -> Response:
         layout = self.kind.layout.outside
@@ -106,12 +102,11 @@ class PartList(OfKind, ListEndpoint):
     def _chosen(self, request: Request) -> QuerySet:
         if not self.kind.layout.is_part:
             return self.seen()
-        given = request.query_params.get("owner")
-        owner = "" if given is None else read("owner", given, owner_value())
-        if owner == "catalogue":
+        whose = owner(request.query_params.get("owner"))
+        if whose == "catalogue":
             return self.model._default_manager.public()
         chosen = {"mine": objects.parts_owned, "offered": objects.parts_on_offer, "": objects.parts_to_choose_from}
-        return chosen[owner](self.model, request.user)
+        return chosen[whose](self.model, request.user)
 
     def _added(self, request: Request) -> Any:
         given, public = request.data, objects.may_add_public(request.user)

@@ -3,8 +3,8 @@
 import pytest
 from django.contrib.contenttypes.models import ContentType
 
-from api.filters import filters_of, orders_of
 from api.kinds import KIND_OF, KINDS
+from catalog.finding.filters import filters_of, orders_of
 from catalog.models import Enclosure, Fan, FigureNote, Graphics, Maker, Source
 from tests.api.parts import BASE, FANS, PARTS, codes, each_kind
 from tests.api.test_root import problem_of
@@ -129,7 +129,7 @@ def test_every_filter_answers(guest):
     """Each with a value that its schema's words make sense of; the database understands them all."""
     tries = {"a number": "1", "a whole": "1", "true or": "true", "a date": "2031-05-17", "up to": "x", "text of": "x"}
     for kind in KINDS:
-        for name, one in filters_of(kind).items():
+        for name, one in filters_of(kind.layout).items():
             words = one.value.accepted
             value = next((value for start, value in tries.items() if words.startswith(start)), None)
             value = value or words.removeprefix("one of ").split(" or ")[0].split(",")[0].split(";")[0]
@@ -179,7 +179,7 @@ def test_every_order_reaches_every_row_once_both_ways(guest, kind):
         for number in range(3):
             first.pk, first.code = None, f"copy-{number}"
             first.save()
-    for key in orders_of(kind):
+    for key in orders_of(kind.layout):
         for order in (key, f"-{key}"):
             whole = codes(guest.get(address, {"ordering": order}))
             assert sorted(whole) == sorted(model.objects.values_list("code", flat=True))
@@ -233,8 +233,8 @@ def test_the_root_leads_to_every_kind(guest):
 
 def test_names_of_filters_are_there_once():
     for kind in PARTS:
-        assert not {"ordering", "owner", "cursor", "page_size"} & set(filters_of(kind))
-    assert len(filters_of(KIND_OF["enclosures"])) > 150
+        assert not {"ordering", "owner", "cursor", "page_size"} & set(filters_of(kind.layout))
+    assert len(filters_of(KIND_OF["enclosures"].layout)) > 150
 
 
 def test_makers_and_sources_are_filtered(guest):
