@@ -11,6 +11,8 @@ from catalog.models.lists import Numbers, Points, Words
 from catalog.validators import CODE, MOST_POINTS, Range
 
 CODE_PATTERN = f"^{CODE.pattern}$"
+# One line, without control characters and marks that turn the direction of writing.
+LINE_PATTERN = r"^[^\u0000-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]*$"
 
 
 def column_shape(column: Checked) -> Schema:
@@ -60,7 +62,7 @@ def _(column: Day) -> Schema:
 
 @_shape.register
 def _(column: Text) -> Schema:
-    return text(_help(column), minLength=0 if column.blank else 1, maxLength=column.max_length)
+    return text(_help(column), pattern=LINE_PATTERN, minLength=0 if column.blank else 1, maxLength=column.max_length)
 
 
 @_shape.register

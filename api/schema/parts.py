@@ -9,8 +9,9 @@ from __future__ import annotations
 from enum import Enum
 
 from api.kinds import KINDS
-from api.schema.columns import code_shape, column_shape, with_default
+from api.schema.columns import CODE_PATTERN, LINE_PATTERN, code_shape, column_shape, with_default
 from api.schema.shapes import Schema, address, by_name, many, moment, named, one_of, or_null, record, text, with_help
+from catalog.importing.notes import MOST_NOTES
 from catalog.importing.parsing import MOST_CHILDREN
 from catalog.models.columns import Checked
 from catalog.shapes import Children, Derived, Entry, Format, Group, Link, Scalar, Vector
@@ -47,7 +48,8 @@ _UNCERTAINTY = by_name(
     },
     "Standard uncertainties of single figures, by their keys, such as `price` or `openings.front.area_cm2`.",
 )
-_NOTES: dict[str, Schema] = {"sources": _SOURCES, "uncertainty": _UNCERTAINTY}
+_FIGURE_KEYS = {"propertyNames": {"pattern": r"^[A-Za-z0-9._-]{1,200}$"}, "maxProperties": MOST_NOTES}
+_NOTES: dict[str, Schema] = {"sources": _SOURCES | _FIGURE_KEYS, "uncertainty": _UNCERTAINTY | _FIGURE_KEYS}
 
 
 def read_only(layout: Format) -> tuple[str, ...]:
@@ -156,7 +158,7 @@ def _group(layout: Format, entry: Group, use: Use) -> Schema:
 def _link(layout: Format, entry: Link) -> Schema:
     column = layout.columns[entry.column]
     help = str(column.help_text).replace("empty for outside", f"'{entry.none_word}' for the room")
-    shape = text(help, minLength=1, maxLength=80) if entry.key == "maker" else code_shape(help)
+    shape = text(help, pattern=LINE_PATTERN, minLength=1, maxLength=80) if entry.key == "maker" else code_shape(help)
     return or_null(shape) if column.null and not entry.none_word else shape
 
 
@@ -165,5 +167,6 @@ def _children(entry: Children, use: Use) -> Schema:
     item = named(entry.format.model.__name__ + use.value)
     help = f"The {entry.key.replace('_', ' ')} inside"
     if entry.keyed_by:
-        return by_name(item, f"{help}, by {entry.keyed_by}.") | {"maxProperties": MOST_CHILDREN}
+        names = {"propertyNames": {"pattern": CODE_PATTERN}, "maxProperties": MOST_CHILDREN}
+        return by_name(item, f"{help}, by {entry.keyed_by}.") | names
     return many(item, f"{help}, in order.", maxItems=MOST_CHILDREN)
