@@ -18,11 +18,13 @@ register = template.Library()
 SPACE = "\u202f"
 MINUS = "\u2212"
 NOTHING = "–"
+SMALL = 1e-3  # below, a power of ten is easier to read than zeros
 MONTHS_FROM = 2 * 365.25  # days from which on a time is said in years
 
 # The finest place worth saying of a unit: 1 is a tenth.
 FINEST = {"°C": 1, "K": 1, "dBA": 1, "dB": 1, "rpm": 0, "W": 1, "m³/h": 1, "l/s": 2, "Pa": 1, "g/s": 2, "mm": 0}
 _LARGE = ((1e9, "billion"), (1e6, "million"))
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _FLOWS = {"m3/h": "m³/h", "l/s": "l/s"}
 
 
@@ -141,6 +143,42 @@ def signed(value: float, unit: str = "") -> str:
     """
     text = number(value, FINEST.get(unit, 1))
     return with_unit(f"+{text}" if value > 0 and text.strip("0.") else text, unit)
+
+
+@register.filter
+def exact(value: float | None, unit: str = "") -> str:
+    """Return a value as a data sheet has it: up to six digits, very small ones by a power of ten.
+
+    >>> exact(0.0314159), exact(5053.0, "rpm"), exact(1e-15, "1/bit"), exact(None)
+    ('0.0314159', '5\u202f053\u202frpm', '1\u202f×\u202f10⁻¹⁵\u202f1/bit', '–')
+    """
+    if value is None:
+        return NOTHING
+    if 0 < abs(value) < SMALL:
+        power = _exponent(value)
+        return with_unit(f"{significant(value / 10**power)}{SPACE}×{SPACE}10{str(power).translate(_RAISED)}", unit)
+    return with_unit(significant(value, 6), unit)
+
+
+def stated(value: float, uncertainty: float, unit: str = "") -> str:
+    """Return a figure of a data sheet with one standard uncertainty, to as many places as the latter is worth.
+
+    A second digit of the uncertainty is said where the first is a 1 or a 2.
+
+    >>> stated(140.0, 0.5, "mm"), stated(26.4869, 1.429, "dBA"), stated(0.04512, 0.00226), stated(1350, 67.5, "rpm")
+    ('140.0 ± 0.5\u202fmm', '26.5 ± 1.4\u202fdBA', '0.0451 ± 0.0023', '1\u202f350 ± 70\u202frpm')
+    >>> stated(1e-15, 5e-16, "1/bit"), stated(3.5, 0.0)
+    ('(1.0 ± 0.5)\u202f×\u202f10⁻¹⁵\u202f1/bit', '3.5')
+    """
+    if uncertainty <= 0:
+        return exact(value, unit)
+    if 0 < abs(value) < SMALL and uncertainty < SMALL:
+        power = _exponent(value)
+        small = stated(value / 10**power, uncertainty / 10**power)
+        return with_unit(f"({small}){SPACE}×{SPACE}10{str(power).translate(_RAISED)}", unit)
+    first = _exponent(uncertainty)
+    places = (1 if uncertainty / 10**first < 3 else 0) - first
+    return with_unit(f"{number(value, places)} ± {number(uncertainty, places)}", unit)
 
 
 def span(low: float, high: float, unit: str = "") -> str:

@@ -1,0 +1,1 @@
+"""What pages get to show: frozen records made from the rows and records of the rooms below."""
