@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Any
 
+from advisor.brief.field import Field
+from advisor.brief.words import CHOICES, LABELS
 from advisor.engine.boards import BOARD_SIZE_M
 from advisor.engine.inputs import SCENARIOS
 from advisor.engine.noise.paths import PLACEMENTS
@@ -23,56 +25,6 @@ LONGEST_CODE = 60
 MOST_CODES = 50
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
-    """One field of a brief.
-
-    ``kind`` is ``number``, ``integer``, ``flag``, ``text``, ``currency``, ``choice``, ``choices``, ``codes`` or
-    ``weights``. Where the default depends on other fields, ``default`` is None and ``default_note`` says what is taken.
-    ``maximum`` is the longest text for ``text``, the longest list for ``codes``, the largest weight for ``weights``.
-    """
-
-    name: str
-    kind: str
-    help: str
-    unit: str = ""
-    minimum: float | None = None
-    maximum: float | None = None
-    default: Any = None
-    choices: tuple[str, ...] = ()
-    required: bool = False
-    default_note: str = ""
-
-    @property
-    def target(self) -> str:
-        """The attribute of the engine's brief: lengths in mm become metres."""
-        return f"{self.name[:-3]}_m" if self.unit == "mm" else self.name
-
-    @property
-    def nullable(self) -> bool:
-        """Whether null is the same as leaving the field out."""
-        return self.default is None and not self.required
-
-    @property
-    def accepted(self) -> str:
-        """What the field accepts, in words."""
-        listed = ", ".join(f'"{choice}"' for choice in self.choices)
-        unit = f" {self.unit}" if self.unit else ""
-        span = "" if self.minimum is None else f" from {self.minimum:g} to {self.maximum:g}{unit}"
-        words = {
-            "number": f"a number{span}",
-            "integer": f"a whole number{span}",
-            "flag": "true or false",
-            "text": f"a text of up to {self.maximum or 0:g} characters, without control characters",
-            "currency": "a currency code of three capital letters",
-            "choice": f"one of the texts {listed}",
-            "choices": f"a list of one or more of the texts {listed}",
-            "codes": f"a list of up to {self.maximum or 0:g} part codes",
-            "weights": f"a mapping of {listed} to numbers{span}, not all of them 0",
-        }
-        return words[self.kind]
-
-
 def _number(name: str, unit: str, low: float, high: float, default: float | None, help: str, **more: Any) -> Field:
     return Field(name, "number", help, unit=unit, minimum=low, maximum=high, default=default, **more)
 
@@ -88,8 +40,18 @@ def _choice(name: str, choices: tuple[str, ...], default: str | None, help: str,
 _WITH_GRAPHICS = "where graphics boards are wanted, otherwise nothing"
 
 _PARTS = (
-    _number("processor_watts", "W", 1, 1000, None, "Heat of the processor at full load.", required=True),
-    _choice("board_form", tuple(BOARD_SIZE_M), None, "Form of the main board.", required=True),
+    _number(
+        "processor_watts",
+        "W",
+        1,
+        1000,
+        None,
+        "Heat of the processor at full load: its sustained power, not the peak of a second.",
+        required=True,
+    ),
+    _choice(
+        "board_form", tuple(BOARD_SIZE_M), None, "Form of the main board, which the enclosure must hold.", required=True
+    ),
     Field("processor_socket", "text", "Socket of the processor; empty for any.", maximum=LONGEST_CODE, default=""),
     _number("graphics_watts", "W", 0, 1000, 0.0, "Heat of one graphics board at full load; 0 for none."),
     _integer(
@@ -111,7 +73,7 @@ _PARTS = (
         "Level of one graphics board at full load, at 1 m over a hard floor.",
         default_note=f"36 {_WITH_GRAPHICS}",
     ),
-    _integer("ssd_count", 0, 16, 1, "Solid-state drives."),
+    _integer("ssd_count", 0, 16, 1, "Solid-state drives on the main board."),
     _integer("card_count", 0, 8, 0, "Further cards, storage controllers not counted."),
 )
 
@@ -120,14 +82,22 @@ _STORAGE = (
     _number("usable_capacity_tb", "TB", 0.1, 5000, None, "Capacity after redundancy; or give drive_count."),
     _choice("drive_form", tuple(DRIVE_SIZE_M), "3.5", "Form of the drives in inches."),
     _number("drive_capacity_tb", "TB", 0.1, 100, None, "Capacity of one drive; any where left out."),
-    _choice("layout", tuple(LAYOUTS), "none", "How data is spread over the drives."),
+    _choice("layout", tuple(LAYOUTS), "none", "How data is spread over the drives, and so how many may fail."),
     _integer("hot_spares", 0, 20, 0, "Drives that wait to replace a failed one."),
     _integer("spare_bays", 0, 100, 0, "Bays to keep free for drives to come."),
     Field("hot_swap", "flag", "Whether drives must be changeable in service.", default=False),
 )
 
 _NOISE = (
-    _number("noise_target_dba", "dBA", 5, 90, None, "Highest level at the seat, the machine alone.", required=True),
+    _number(
+        "noise_target_dba",
+        "dBA",
+        5,
+        90,
+        None,
+        "Highest level where you sit, of the machine alone. A quiet bedroom at night has about 25 dBA.",
+        required=True,
+    ),
     Field(
         "noise_scenarios",
         "choices",
@@ -135,10 +105,24 @@ _NOISE = (
         choices=SCENARIOS,
         default=("idle", "working"),
     ),
-    _number("seat_distance_m", "m", 0.2, 20, 1.0, "From the machine to the ear."),
+    _number("seat_distance_m", "m", 0.2, 20, 1.0, "From the machine to your ears."),
     _choice("seat_side", SEAT_SIDES, "front", "Which side of the machine looks at the seat."),
-    _number("room_background_dba", "dBA", 0, 80, 25.0, "Level of the room with the machine off."),
-    _number("room_absorption_m2", "m2", 0.5, 1000, 10.0, "Equivalent absorption area of the room."),
+    _number(
+        "room_background_dba",
+        "dBA",
+        0,
+        80,
+        25.0,
+        "Level of the room with the machine off; it never counts as the machine's.",
+    ),
+    _number(
+        "room_absorption_m2",
+        "m2",
+        0.5,
+        1000,
+        10.0,
+        "Equivalent absorption area of the room: 5 in a bare one, 10 furnished, 20 with carpets and curtains.",
+    ),
 )
 
 _PLACE = (
@@ -147,7 +131,7 @@ _PLACE = (
     _number("max_width_mm", "mm", 50, 2000, None, "Room for the width, as it stands."),
     _number("max_height_mm", "mm", 50, 2000, None, "Room for the height, as it stands."),
     _number("max_depth_mm", "mm", 50, 2000, None, "Room for the depth, as it stands."),
-    _number("ambient_c", "°C", -10, 50, 22.0, "Temperature of the air around the machine."),
+    _number("ambient_c", "°C", -10, 50, 22.0, "Temperature of the air around the machine on a usual day."),
     _number(
         "hot_day_c",
         "°C",
@@ -157,7 +141,7 @@ _PLACE = (
         "Temperature of that air on the hottest day.",
         default_note="30, or ambient_c where that is higher",
     ),
-    _number("altitude_m", "m", 0, 5000, 0.0, "Height above the sea."),
+    _number("altitude_m", "m", 0, 5000, 0.0, "Height above the sea: thin air carries less heat."),
 )
 
 _LIMITS = (
@@ -169,7 +153,7 @@ _LIMITS = (
 
 _WORTH = (
     _number("ups_minutes", "min", 0, 600, 0.0, "Minutes that a UPS must carry the machine at work; 0 for none."),
-    _number("energy_price", "per kWh", 0, 10, 0.30, "Price of a kilowatt-hour."),
+    _number("energy_price", "per kWh", 0, 10, 0.30, "Price of a kilowatt-hour, in the currency."),
     _number("budget", "", 1, 1_000_000, None, "Most that the parts may cost, in the currency."),
     Field("currency", "currency", "Code of the currency of all prices.", default="EUR"),
     Field(
@@ -186,5 +170,8 @@ _WORTH = (
     Field("title", "text", "A name for people; changes nothing.", maximum=LONGEST_TITLE, default=""),
 )
 
-FIELDS: tuple[Field, ...] = (*_PARTS, *_STORAGE, *_NOISE, *_PLACE, *_LIMITS, *_WORTH)
-FIELD_OF = {field.name: field for field in FIELDS}
+FIELDS: tuple[Field, ...] = tuple(
+    replace(one, label=LABELS[one.name], words=CHOICES.get(one.name, {}))
+    for one in (*_PARTS, *_STORAGE, *_NOISE, *_PLACE, *_LIMITS, *_WORTH)
+)
+FIELD_OF = {one.name: one for one in FIELDS}

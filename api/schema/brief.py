@@ -22,7 +22,8 @@ def brief_schema() -> Schema:
 def field_schema(field: Field) -> Schema:
     """Return the schema of one field: its description with unit, its range, its choices, its default."""
     help = described(field.help, field.unit)
-    found = {"description": f"{help} Default: {field.default_note}." if field.default_note else help}
+    found = {"title": field.label} if field.label else {}
+    found["description"] = f"{help} Default: {field.default_note}." if field.default_note else help
     found |= _value(field)
     if field.nullable:
         found["type"] = [found["type"], "null"]
