@@ -103,10 +103,12 @@ def free_place(
     xs = room.x + step * np.arange(int((room.w - w) // step) + 1)
     ys = room.y + step * np.arange(int((room.h - h) // step) + 1)
     blocked = np.zeros((len(ys), len(xs)), dtype=bool)
-    for other in taken:
-        columns = slice(xs.searchsorted(other.x - w - gap, "right"), xs.searchsorted(other.right + gap))
-        rows = slice(ys.searchsorted(other.y - h - gap, "right"), ys.searchsorted(other.bottom + gap))
-        blocked[rows, columns] = True
+    if taken:
+        left, top, right, bottom = np.array([(one.x, one.y, one.right, one.bottom) for one in taken]).T
+        columns = xs.searchsorted(left - w - gap, "right").tolist(), xs.searchsorted(right + gap).tolist()
+        rows = ys.searchsorted(top - h - gap, "right").tolist(), ys.searchsorted(bottom + gap).tolist()
+        for x0, x1, y0, y1 in zip(*columns, *rows, strict=True):
+            blocked[y0:y1, x0:x1] = True
     if blocked.all():
         return None
     away = (xs + w / 2 - near[0]) ** 2 + (ys[:, np.newaxis] + h / 2 - near[1]) ** 2
