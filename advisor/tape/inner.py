@@ -109,7 +109,7 @@ def _group(draft: Draft, place: int, bays: Bays) -> dict[str, Any]:
     return {
         "code": code, "form": bays.form, "count": bays.count,
         "zone": draft.rooms.after_cage(bays.place, bays.chamber) if bays.in_cage else bays.chamber,
-        "opening": cage_code(bays) if bays.in_cage else "",
+        **({"opening": cage_code(bays)} if bays.in_cage else {}),
         "gap_area_cm2": ledger.add(
             f"{key}.gap_area_cm2", figures.gap_area_cm2, "cm2", "gap_area", inputs, share=AREA_U
         ),
