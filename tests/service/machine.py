@@ -23,6 +23,7 @@ from pytest_django import DjangoDbBlocker
 from redis import Redis
 
 from advisor.project import processes, programs
+from advisor.project.bootstrap import kernels
 from advisor.project.broker import Broker
 from tests.service.databases import Databases, databases
 from tests.service.pointing import celery_pointed_at, django_pointed_at
@@ -134,15 +135,20 @@ def _one_at_a_time(file: Path) -> Iterator[None]:
 
 @pytest.fixture(scope="session")
 def prepared(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Databases:
-    """A database with tables and the small catalogue, made once; each machine gets a copy."""
+    """A database with tables and the small catalogue, made once, of which each machine gets a copy; and kernels."""
     base = tmp_path_factory.getbasetemp()
-    shared = base if worker_id == "master" else base.parent
+    return prepare(base if worker_id == "master" else base.parent, CATALOG)
+
+
+def prepare(shared: Path, catalog: Path) -> Databases:
+    """Make a database with tables and a catalogue, unless another pytest process has; ``shared`` keeps it."""
     made = databases(shared)
     with _one_at_a_time(shared / "prepared.lock"):
         if not made.prepared():
+            kernels()  # workers that compile would look like workers that hang
             env = _environment(shared, made.begin(), "")
             _manage(env, "migrate", "--verbosity", "0")
-            _manage(env, "load_catalog", str(CATALOG))
+            _manage(env, "load_catalog", str(catalog))
             made.finish()
     return made
 
@@ -162,17 +168,23 @@ def _given_broker(worker_id: str) -> str:
 @pytest.fixture
 def service(prepared: Databases, worker_id: str, django_db_blocker: DjangoDbBlocker) -> Iterator[Service]:
     """A machine with a database, the small catalogue and a running broker; programs are started by the test."""
+    with machine(prepared, _given_broker(worker_id), django_db_blocker) as made:
+        yield made
+
+
+@contextmanager
+def machine(prepared: Databases, given: str, blocker: DjangoDbBlocker) -> Iterator[Service]:
+    """Give a machine with a copy of a database, and a broker of its own unless one is given by its address."""
     data = Path(tempfile.mkdtemp(prefix="baywind-"))  # short, so that a socket fits
-    given = _given_broker(worker_id)
     broker = None if given else Broker(data)
     with prepared.copy(data) as database_url:
-        machine = Service(data, _environment(data, database_url, given), broker)
+        made = Service(data, _environment(data, database_url, given), broker)
         try:
             if broker:
                 broker.start()
             url = broker.url if broker else given
-            with django_db_blocker.unblock(), django_pointed_at(database_url, data), celery_pointed_at(url):
-                yield machine
+            with blocker.unblock(), django_pointed_at(database_url, data), celery_pointed_at(url):
+                yield made
         finally:
-            machine.close()
+            made.close()
     shutil.rmtree(data)
