@@ -49,6 +49,7 @@ endif
 test: lint imports ## everything: lint, types, import contracts, migrations, checks, all tests, on SQLite and PostgreSQL
 	@$(RUN) manage.py makemigrations --check --dry-run
 	@$(RUN) manage.py check --fail-level WARNING
+	@$(BOOTSTRAP) kernels
 	@$(RUN) -m pytest -n 2
 	@$(RUN) -m tests.postgres -n 2
 

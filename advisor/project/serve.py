@@ -18,6 +18,7 @@ from typing import TextIO
 from django.conf import settings
 
 from advisor.project import processes, programs
+from advisor.project.bootstrap import BootstrapError, kernels
 from advisor.project.broker import Broker
 from advisor.project.broker_address import address, is_free
 from advisor.project.env import EnvError
@@ -44,9 +45,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
         lock = _alone(settings.DATA / "serving")
         _make_room(notes, options.only)
         if not options.check:
+            if "workers" in options.only:
+                kernels()  # once, before processes start that would each compile them
             _serve(notes, options)
         os.close(lock)
-    except (CannotServe, EnvError, KeptError) as error:
+    except (CannotServe, BootstrapError, EnvError, KeptError) as error:
         sys.exit(f"Baywind cannot start: {error}")
 
 

@@ -14,7 +14,7 @@ import pytest
 from django.conf import settings
 from django.urls import reverse
 
-from advisor.project import processes, programs
+from advisor.project import processes, programs, serve
 from tests.service.machine import Service
 
 pytestmark = pytest.mark.slow
@@ -25,18 +25,11 @@ READY = "Baywind answers at"
 
 
 @pytest.fixture
-def port():
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return probe.getsockname()[1]
-
-
-@pytest.fixture
-def home(service: Service, port):
+def home(service: Service, free_port):
     """A machine whose own supervisor starts the broker."""
     if service.broker:
         service.broker.stop()
-    service.env |= {"REDIS_URL": "", "PORT": str(port), "WORKERS": "1"}
+    service.env |= {"REDIS_URL": "", "PORT": str(free_port), "WORKERS": "1"}
     return service
 
 
@@ -53,9 +46,9 @@ def status_of_root(port):
         return answer.url, answer.status
 
 
-def test_service_answers_mends_itself_survives_a_hard_end_and_ends_in_order(home, port):
+def test_service_answers_mends_itself_survives_a_hard_end_and_ends_in_order(home, free_port):
     first = home.start("first", SERVE, READY)
-    assert status_of_root(port) == (f"http://127.0.0.1:{port}{reverse('api:root')}", 200)
+    assert status_of_root(free_port) == (f"http://127.0.0.1:{free_port}{reverse('api:root')}", 200)
 
     workers = int(re.search(r"(\d+)", (home.data / "processes" / "workers").read_text())[1])
     os.killpg(workers, signal.SIGKILL)
@@ -67,7 +60,7 @@ def test_service_answers_mends_itself_survives_a_hard_end_and_ends_in_order(home
     assert processes.wait_until(lambda: not living(family), 3), home.data
 
     second = home.start("second", SERVE, READY).wait_for(programs.READY["workers"])
-    assert status_of_root(port)[1] == 200
+    assert status_of_root(free_port)[1] == 200
     family = descendants(second.process.pid)
     assert len(family) >= 6  # broker, workers and one process, web and one process
     second.process.send_signal(signal.SIGINT)
@@ -77,7 +70,7 @@ def test_service_answers_mends_itself_survives_a_hard_end_and_ends_in_order(home
 
 
 @pytest.mark.skipif(shutil.which("ps") is None, reason="where there are no ties, ps lists processes")
-def test_leftovers_are_ended_where_the_system_has_no_ties(home, port):
+def test_leftovers_are_ended_where_the_system_has_no_ties(home, free_port):
     command = [sys.executable, "-c", WITHOUT_TIES, "--only", "broker,web"]
     first = home.start("first", command, READY)
     family = descendants(first.process.pid)
@@ -107,21 +100,21 @@ def refused(home, *arguments):
     return done.stderr
 
 
-def test_port_in_use_is_told_in_one_sentence(home, port):
-    with socket.create_server(("127.0.0.1", port)):
+def test_port_in_use_is_told_in_one_sentence(home, free_port):
+    with socket.create_server(("127.0.0.1", free_port)):
         assert refused(home, "--check") == (
-            f"Baywind cannot start: port {port} is used by another program; stop that one, or choose another port from "
-            f"1 to 65535, as in: make run PORT={port + 1}\n"
+            f"Baywind cannot start: port {free_port} is used by another program; stop that one, or choose another port "
+            f"from 1 to 65535, as in: make run PORT={free_port + 1}\n"
         )
 
 
-def test_second_run_on_one_folder_is_told_where_the_first_is(home, port):
+def test_second_run_on_one_folder_is_told_where_the_first_is(home, free_port):
     first = home.start("first", [*SERVE, "--only", "broker"])
     serving = home.data / "serving"
     assert processes.wait_until(lambda: serving.exists() and serving.read_text(), 10)
     assert refused(home) == (
         f"Baywind cannot start: it runs already on the data folder {home.data}, as process {first.process.pid} at "
-        f"http://127.0.0.1:{port}/; stop that one, or set BAYWIND_DATA to another folder\n"
+        f"http://127.0.0.1:{free_port}/; stop that one, or set BAYWIND_DATA to another folder\n"
     )
 
 
@@ -130,3 +123,10 @@ def test_bad_variable_is_told_in_one_sentence(home):
     assert refused(home) == (
         "Baywind cannot start: PORT is 'eight thousand'; accepted: a whole number from 1 to 65535\n"
     )
+
+
+@pytest.mark.parametrize(
+    ("path", "route"), [(serve.ACCOUNTS, "api:account-list"), (serve.OWN_ENCLOSURES, "api:own-enclosure-list")]
+)
+def test_addresses_that_an_empty_catalogue_leads_to_exist(path, route):
+    assert f"/{path}" == reverse(route)
