@@ -10,7 +10,7 @@ from frontend.pictures.air.figures import PartFigure, Stream, ZoneFigure
 from frontend.pictures.air.page import Page, stream_lines
 from frontend.pictures.air.shapes import Point
 from frontend.pictures.boxes import Box, free_place
-from frontend.templatetags.quantities import counted, fixed, value_of
+from frontend.templatetags.quantities import counted, fixed, number, value_of, with_unit
 from frontend.templatetags.words import bays, role
 
 _SHOWN_ON_PHONES = ("processor", "graphics", "drives")
@@ -21,9 +21,11 @@ _NEAR = 40.0  # a label further from its arrow than this would not be taken for 
 def label_zone(page: Page, zone: ZoneFigure, arrows: Sequence[Box]) -> None:
     """Set a zone's letter with what fits beside it, the letter alone over bays where there is no other room."""
     room = page.canvas.zones[zone.code].grown(-_GAP)
-    warm = [] if zone.temperature_c is None else [Line(fixed(zone.temperature_c, "°C"), strong=True)]
-    name = [Line(zone.name)]
-    tries = [[*name, *warm], warm or name, [Line(""), *(warm or name)], [Line("")]]
+    known, name = zone.temperature_c, [Line(zone.name)]
+    warm = [] if known is None else [Line(fixed(known, "°C"), strong=True)]
+    whole = [] if known is None else [Line(with_unit(number(known), "°C"), strong=True)]
+    alone = Line("")
+    tries = [[*name, *warm], warm or name, [alone, *(warm or name)], [alone, *whole], [alone]]
     for lines in tries if page.canvas.form.wordy else tries[1:]:
         size = page.box_of(lines, badge=bool(lines[0].text))
         box = free_place(size, (room.x, room.y), room, page.taken, gap=_APART)
