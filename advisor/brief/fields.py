@@ -37,6 +37,7 @@ def _choice(name: str, choices: tuple[str, ...], default: str | None, help: str,
     return Field(name, "choice", help, choices=choices, default=default, **more)
 
 
+_NO_LIMIT = "no limit"
 _WITH_GRAPHICS = "where graphics boards are wanted, otherwise nothing"
 
 _PARTS = (
@@ -81,7 +82,7 @@ _STORAGE = (
     _integer("drive_count", 0, MOST_DRIVES, None, "Drives, hot spares included; or give usable_capacity_tb."),
     _number("usable_capacity_tb", "TB", 0.1, 5000, None, "Capacity after redundancy; or give drive_count."),
     _choice("drive_form", tuple(DRIVE_SIZE_M), "3.5", "Form of the drives in inches."),
-    _number("drive_capacity_tb", "TB", 0.1, 100, None, "Capacity of one drive; any where left out."),
+    _number("drive_capacity_tb", "TB", 0.1, 100, None, "Capacity of one drive.", default_note="any"),
     _choice("layout", tuple(LAYOUTS), "none", "How data is spread over the drives, and so how many may fail."),
     _integer("hot_spares", 0, 20, 0, "Drives that wait to replace a failed one."),
     _integer("spare_bays", 0, 100, 0, "Bays to keep free for drives to come."),
@@ -128,9 +129,9 @@ _NOISE = (
 _PLACE = (
     _choice("orientation", tuple(ROTATIONS), "upright", "How the enclosure stands."),
     _choice("placement", tuple(PLACEMENTS), "open", "Where it stands; a cupboard is taken to be ventilated."),
-    _number("max_width_mm", "mm", 50, 2000, None, "Room for the width, as it stands."),
-    _number("max_height_mm", "mm", 50, 2000, None, "Room for the height, as it stands."),
-    _number("max_depth_mm", "mm", 50, 2000, None, "Room for the depth, as it stands."),
+    _number("max_width_mm", "mm", 50, 2000, None, "Room for the width, as it stands.", default_note=_NO_LIMIT),
+    _number("max_height_mm", "mm", 50, 2000, None, "Room for the height, as it stands.", default_note=_NO_LIMIT),
+    _number("max_depth_mm", "mm", 50, 2000, None, "Room for the depth, as it stands.", default_note=_NO_LIMIT),
     _number("ambient_c", "°C", -10, 50, 22.0, "Temperature of the air around the machine on a usual day."),
     _number(
         "hot_day_c",
@@ -154,7 +155,7 @@ _LIMITS = (
 _WORTH = (
     _number("ups_minutes", "min", 0, 600, 0.0, "Minutes that a UPS must carry the machine at work; 0 for none."),
     _number("energy_price", "per kWh", 0, 10, 0.30, "Price of a kilowatt-hour, in the currency."),
-    _number("budget", "", 1, 1_000_000, None, "Most that the parts may cost, in the currency."),
+    _number("budget", "", 1, 1_000_000, None, "Most that the parts may cost, in the currency.", default_note=_NO_LIMIT),
     Field("currency", "currency", "Code of the currency of all prices.", default="EUR"),
     Field(
         "weights",

@@ -54,21 +54,21 @@ LABELS: Mapping[str, str] = {
 
 CHOICES: Mapping[str, Mapping[str, str]] = {
     "board_form": {
-        "mini_itx": "Mini-ITX, 170 × 170 mm",
-        "micro_atx": "Micro-ATX, 244 × 244 mm",
-        "atx": "ATX, 305 × 244 mm",
-        "eatx": "E-ATX, 305 × 330 mm",
+        "mini_itx": "Mini-ITX (170 × 170 mm)",
+        "micro_atx": "Micro-ATX (244 × 244 mm)",
+        "atx": "ATX (305 × 244 mm)",
+        "eatx": "E-ATX (305 × 330 mm)",
     },
     "graphics_airflow": {"open": "into the enclosure", "blower": "out through its bracket"},
     "drive_form": {"3.5": "3.5 inch", "2.5": "2.5 inch"},
     "layout": {
         "none": "each drive by itself",
-        "stripe": "stripe, nothing may fail",
-        "mirror": "mirror, the same on every drive",
-        "stripe_of_mirrors": "stripe of mirrors, one of each pair may fail",
-        "single_parity": "single parity, one may fail",
-        "double_parity": "double parity, two may fail",
-        "triple_parity": "triple parity, three may fail",
+        "stripe": "stripe (nothing may fail)",
+        "mirror": "mirror (the same on every drive)",
+        "stripe_of_mirrors": "stripe of mirrors (one of each pair may fail)",
+        "single_parity": "single parity (one may fail)",
+        "double_parity": "double parity (two may fail)",
+        "triple_parity": "triple parity (three may fail)",
     },
     "noise_scenarios": {
         "idle": "idle",
