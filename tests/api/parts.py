@@ -30,3 +30,9 @@ def change(client, address, method="patch", **keys):
 def codes(answer):
     assert answer.status_code == 200, answer.content
     return [row["code"] for row in answer.json()["results"]]
+
+
+def new_fan(client, **keys):
+    """The body of a fan like the first one, to be added under another code."""
+    body = client.get(FAN).json()
+    return {key: value for key, value in body.items() if key not in READ_ONLY} | {"code": "shelf"} | keys
