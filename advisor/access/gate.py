@@ -41,4 +41,5 @@ class Gate:
             return None
         if request.user.is_authenticated or method != "GET":
             raise PermissionDenied("this needs another role")
-        return redirect_to_login(request.get_full_path(), reverse("admin:login"))
+        entrance = "admin:login" if route.startswith("admin:") else "pages:sign-in"
+        return redirect_to_login(request.get_full_path(), reverse(entrance))

@@ -69,6 +69,16 @@ _API: dict[str, Rule] = {
 }
 
 
+_PAGES: dict[str, Rule] = {
+    **_table(("pages:home", "pages:method", "pages:study", "pages:study-progress"), {"GET": GUEST}),
+    **_table(("pages:brief", "pages:sign-in", "pages:sign-up"), {"GET": GUEST, "POST": GUEST}),
+    **_table(("pages:study-cancel", "pages:sign-out"), {"POST": GUEST}),
+    "pages:study-list": {"GET": MEMBER},
+    "pages:account": {"GET": MEMBER, "POST": MEMBER},
+    "pages:token-delete": {"POST": MEMBER},
+}
+
+
 def _admin_pages(models: Iterable[str], role: Role) -> dict[str, Rule]:
     """All pages of models that can be changed there."""
     both: Rule = {"GET": role, "POST": role}
@@ -102,7 +112,7 @@ _ADMIN: dict[str, Rule] = {
     **_looked_at(("advisor_study", "advisor_outcome"), OPERATOR),
 }
 
-RULES: Mapping[str, Rule] = {"home": {"GET": GUEST}, **_API, **_ADMIN}
+RULES: Mapping[str, Rule] = {**_API, **_PAGES, **_ADMIN}
 
 
 def least_role(route: str, method: str) -> Role | None:

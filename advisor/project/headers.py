@@ -11,6 +11,7 @@ from rest_framework.renderers import JSONRenderer
 
 from api.errors import CONTENT_TYPE, problem_body
 from api.handlers import ROOM
+from frontend.views.errors import too_long
 
 _MOST_DIGITS = 12  # Python does not read a number of thousands of digits
 
@@ -47,8 +48,14 @@ class Bounds:
             return _refusal(request, HTTPStatus.BAD_REQUEST, detail)
         if len(length) > _MOST_DIGITS or int(length) > settings.LONGEST_BODY:
             detail = f"The body is longer than {settings.LONGEST_BODY} bytes, which is the most; send a shorter one."
-            return _refusal(request, HTTPStatus.REQUEST_ENTITY_TOO_LARGE, detail)
+            return _too_long(request, detail)
         return self.get_response(request)
+
+
+def _too_long(request: HttpRequest, detail: str) -> HttpResponse:
+    if request.path.startswith(ROOM):
+        return _refusal(request, HTTPStatus.REQUEST_ENTITY_TOO_LARGE, detail)
+    return too_long(request, settings.LONGEST_BODY)
 
 
 def _refusal(request: HttpRequest, status: HTTPStatus, detail: str) -> HttpResponse:

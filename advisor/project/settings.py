@@ -82,6 +82,9 @@ AUTH_PASSWORD_VALIDATORS = [
     for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
 ]
 
+LOGIN_URL = "pages:sign-in"
+CSRF_FAILURE_VIEW = "frontend.views.errors.stale_form"
+
 ROOT_URLCONF = "advisor.project.urls"
 WSGI_APPLICATION = "advisor.project.wsgi.application"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

@@ -2,10 +2,9 @@
 
 from django.contrib import admin
 from django.urls import include, path
-from django.views.generic import RedirectView
 
 urlpatterns = [
-    path("", RedirectView.as_view(pattern_name="api:root"), name="home"),
+    path("", include("frontend.urls")),
     path("admin/", admin.site.urls),
     path("api/v1/", include("api.urls")),
 ]

@@ -39,7 +39,9 @@ def assert_guarded(response):
 
 
 ANSWERS = [
-    ("start", 302, "get", "/", {}),
+    ("start", 200, "get", "/", {}),
+    ("brief", 200, "get", "/brief/", {}),
+    ("too long a form", 413, "post", "/brief/", {"CONTENT_LENGTH": str(settings.LONGEST_BODY + 1)}),
     ("interface", 200, "get", "/api/v1/", {}),
     ("interface as a page", 200, "get", "/api/v1/", {"HTTP_ACCEPT": "text/html"}),
     ("schema", 200, "get", "/api/v1/schema/", {}),

@@ -119,7 +119,8 @@ def as_it_should_be(route, method, role, answer):
 
 
 def to_sign_in(answer):
-    return answer.status_code == 302 and answer.url.startswith(reverse("admin:login") + "?next=")
+    entrances = [reverse(name) + "?next=" for name in ("admin:login", "pages:sign-in")]
+    return answer.status_code == 302 and answer.url.startswith(tuple(entrances))
 
 
 def roles_to_ask(route, method):
@@ -128,7 +129,7 @@ def roles_to_ask(route, method):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("room", ["api", "admin", ""])
+@pytest.mark.parametrize("room", ["api", "admin", "pages", ""])
 def test_every_answer_is_the_one_that_the_table_says(things, ask, room):
     wrong = []
     for route in (route for route in ROUTES if route.name.rpartition(":")[0] == room):

@@ -42,7 +42,8 @@ class Things:
     def path(self, route: Route, role: Role) -> str:
         """Return an address that leads a person of a role to something that exists and that the role may use."""
         room = route.name.partition(":")[0]
-        given = {"api": self._of_api, "admin": self._of_admin}[room](route, role) if route.arguments else {}
+        rooms = {"api": self._of_api, "admin": self._of_admin, "pages": self._of_pages}
+        given = rooms[room](route, role) if route.arguments else {}
         lacking = set(route.arguments) - set(given)
         assert not lacking, f"{route}: say in tests/advisor/access/things.py what can stand for {sorted(lacking)}"
         return route.path % given
@@ -58,6 +59,9 @@ class Things:
             part = wanted[kind] if wanted else self.own[owner, kind]
             return {"code": MODEL_OF[kind].objects.public().first().code if public else part.code}
         return {"id": str(self.studies[role].pk), "prefix": self.tokens[owner].prefix}
+
+    def _of_pages(self, route: Route, role: Role) -> dict[str, str]:
+        return {"id": str(self.studies[role].pk), "prefix": self.tokens[max(role, Role.MEMBER)].prefix}
 
     def _of_admin(self, route: Route, role: Role) -> dict[str, str]:
         _, _, app, *rest = route.path.split("/")

@@ -1,0 +1,1 @@
+"""Pages, thin: look up, call one function of the rooms below, show."""
