@@ -5,12 +5,14 @@ A few values on each run, always the same; ``make fuzz`` sets FUZZ_EXAMPLES to t
 
 import itertools
 import os
+from contextlib import contextmanager
 from datetime import timedelta
 
 import pytest
 import schemathesis
+from django.core.signals import request_finished, request_started
 from django.core.wsgi import get_wsgi_application
-from django.db import transaction
+from django.db import close_old_connections, transaction
 from django.utils import timezone
 from hypothesis import HealthCheck, Phase, given
 from hypothesis import settings as drawing
@@ -133,9 +135,21 @@ def drawn(operation, there):
     return found
 
 
+@contextmanager
+def one_connection():
+    """Keep the connection, in whose transaction the test is, over a request, as Django's own client does."""
+    for signal in (request_started, request_finished):
+        signal.disconnect(close_old_connections)
+    try:
+        yield
+    finally:
+        for signal in (request_started, request_finished):
+            signal.connect(close_old_connections)
+
+
 def tried(case, token):
     """Send a case, undo what it did, and return what is wrong with the answer."""
-    with transaction.atomic():
+    with transaction.atomic(), one_connection():
         try:
             case.call_and_validate(headers={"Authorization": f"Bearer {token}"})
         except FailureGroup as group:
