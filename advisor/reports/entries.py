@@ -16,7 +16,10 @@ from advisor.reports.plain import plain
 
 ROLES = ("processor", "graphics", "drive", "ssd", "card", "controller")
 HEARD = 0.02  # sources and faces that add less than this share of what is heard are left out
-_AS_THEY_ARE = ("headroom_k", "noise_margin_db", "noise_chance", "ends", "bays", "power", "storage", "loaded_kg")
+_AS_THEY_ARE = (
+    *("headroom_k", "noise_margin_db", "noise_chance", "ends", "bays", "power", "storage"),
+    *("size_m", "spare_places", "loaded_kg"),
+)
 
 
 def shortlist_entry(entry: Entry, records: Mapping[str, BuildRecord], reasons: Sequence[str] = ()) -> dict[str, Any]:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from operator import attrgetter
 from typing import Any
 
@@ -15,6 +16,8 @@ from advisor.engine.inputs import Cooler, Drive, Enclosure, Fan, Opening, Supply
 from advisor.engine.search.outcome import EnclosureOutcome
 from advisor.snapshots import Words, record_from_json, record_to_json
 from advisor.study import Plan
+
+RECORDS_KEPT = 4  # in each process; 20 MB each at most
 
 _BY_CODE: Words = dict.fromkeys((Enclosure, Opening, Fan, Cooler, Supply, Drive), attrgetter("code"))
 
@@ -43,8 +46,9 @@ def packed_record(record: dict[str, Any]) -> bytes:
     return zlib.compress(json.dumps(record, allow_nan=False, ensure_ascii=False, separators=(",", ":")).encode())
 
 
-def unpacked_record(content: bytes) -> dict[str, Any]:
-    """Return what ``packed_record`` packed."""
+@lru_cache(maxsize=RECORDS_KEPT)
+def unpacked_record(content: bytes) -> Mapping[str, Any]:
+    """Return what ``packed_record`` packed, to be read only: whoever looks at the same answer next gets the same."""
     return json.loads(zlib.decompress(content))
 
 

@@ -48,6 +48,10 @@ BUILD: dict[str, Schema] = {
     "bays": many(named("Bay"), "Every drive's bay."),
     "power": named("Power"),
     "storage": or_null(with_help(named("Storage"), "Null without drives.")),
+    "size_m": many(
+        number("A length.", "m", minimum=0), "Its width, height and depth as it stands.", minItems=3, maxItems=3
+    ),
+    "spare_places": whole("More drives that it takes, beyond the bays that the brief keeps free.", minimum=0),
     "loaded_kg": number("What it weighs with everything in it (estimate).", "kg", minimum=0),
     "warnings": many(_SENTENCES, "Where the figures rest on less than usual."),
     "reasons": many(_SENTENCES, "What limits it, what is heard, what to change first, how it compares."),

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from advisor.engine.desirability import weights_of
+from advisor.engine.fit.enclosure import turned_size
 from advisor.engine.inputs import Brief, Catalogue, Ups
 from advisor.engine.judge.cells import Cells
 from advisor.engine.pipeline import Build
@@ -64,8 +65,9 @@ def _facts(spot: Spot, catalogue: Catalogue) -> BuildRecord:
     predictions = {code: Prediction(warm[s], noise_at_seat(spot, s)) for s, code in enumerate(CODES)}
     judged = [one.noise for one in predictions.values() if one.noise.target_dba is not None]
     lines = part_lines(build, {adapter.code: adapter for adapter in catalogue.adapters})
+    case = build.case
     return BuildRecord(
-        enclosure=build.case.enclosure.code,
+        enclosure=case.enclosure.code,
         parts=lines,
         price=sum(line.quantity * line.price for line in lines if line.price is not None),
         settings=spot.all_speeds(),
@@ -76,8 +78,10 @@ def _facts(spot: Spot, catalogue: Catalogue) -> BuildRecord:
         ends=ends(spot),
         airflow={code: airflow(spot, s) for s, code in enumerate(CODES)},
         bays=bays(spot, predictions),
-        power=power(spot, _ups_units(build.case.brief, catalogue)),
+        power=power(spot, _ups_units(case.brief, catalogue)),
         storage=_storage(spot),
+        size_m=turned_size(case.enclosure.size_m, case.brief.orientation),
+        spare_places=case.bays.free_places - case.brief.spare_bays,
         loaded_kg=loaded_kg(build),
         warnings=warnings(spot),
         reasons=(),

@@ -216,7 +216,8 @@ class BuildRecord:
     """Everything said about one build at its settings.
 
     ``noise_margin_db``, ``noise_chance`` and ``headroom_k`` are the least over the scenarios they are judged in;
-    ``loaded_kg`` is an estimate.
+    ``size_m`` is width, height and depth as it stands; ``spare_places`` is how many more drives it takes, beyond the
+    bays that the brief keeps free; ``loaded_kg`` is an estimate.
     """
 
     enclosure: str
@@ -232,6 +233,8 @@ class BuildRecord:
     bays: tuple[Bay, ...]
     power: Power
     storage: StorageFigures | None
+    size_m: tuple[float, float, float]
+    spare_places: int
     loaded_kg: float
     warnings: tuple[str, ...]
     reasons: tuple[str, ...]
