@@ -94,6 +94,9 @@ class OperationSchema(AutoSchema):
             found["headers"] = {name: header(text(help)) for name, help in headers.items()}
         return found
 
+    def _map_basic_serializer(self, serializer: Any, direction: Any) -> dict[str, Any]:
+        return {**super()._map_basic_serializer(serializer, direction), "additionalProperties": False}
+
     def _schema(self, shape: Shape, direction: Any) -> Mapping[str, Any]:
         if isinstance(shape, type) and issubclass(shape, BaseSerializer):
             return self.resolve_serializer(shape, direction).ref

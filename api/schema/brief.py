@@ -7,7 +7,7 @@ from typing import Any
 
 from advisor.brief import FIELDS, Field
 from advisor.brief.fields import LONGEST_CODE
-from api.schema.shapes import Schema, described, many, record, text
+from api.schema.shapes import PLAIN, Schema, described, many, record, text
 
 _TYPES = {"number": "number", "integer": "integer", "flag": "boolean", "text": "string", "currency": "string"}
 
@@ -38,7 +38,7 @@ def _value(field: Field) -> dict[str, Any]:
         case "number" | "integer":
             return {"type": _TYPES[field.kind], **limits}
         case "text":
-            return {"type": "string", "maxLength": field.maximum}
+            return {"type": "string", "maxLength": field.maximum, "pattern": PLAIN}
         case "currency":
             return {"type": "string", "pattern": "^[A-Z]{3}$"}
         case "choice":
@@ -46,7 +46,7 @@ def _value(field: Field) -> dict[str, Any]:
         case "choices":
             return {"type": "array", "items": {"type": "string", "enum": list(field.choices)}, "minItems": 1}
         case "codes":
-            code = {"type": "string", "minLength": 1, "maxLength": LONGEST_CODE}
+            code = {"type": "string", "minLength": 1, "maxLength": LONGEST_CODE, "pattern": PLAIN}
             return {"type": "array", "items": code, "maxItems": field.maximum}
         case "weights":
             help = "Weight of this criterion."

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 Schema = dict[str, Any]
+# No control characters. More is refused that a pattern can't say, such as marks that turn the direction of text.
+PLAIN = "^[^\\x00-\\x1f\\x7f-\\x9f]*$"
 
 
 def described(help: str, unit: str = "") -> str:

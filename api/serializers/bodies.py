@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from django.core.validators import RegexValidator
 from rest_framework import serializers
 from rest_framework.fields import empty
 
 from advisor.brief import Problem
 from advisor.brief.values import is_unprintable, missing, nearest, problem
 from api.errors import Invalid
+from api.schema.shapes import PLAIN
 
 _WHY = {
     "null": "is no value",
@@ -27,6 +29,7 @@ class Text(serializers.CharField):
 
     def __init__(self, *, accepted: str, secret: bool = False, **more: Any) -> None:
         self.accepted, self.secret = accepted, secret
+        more.setdefault("validators", [RegexValidator(PLAIN, "has control characters")])
         super().__init__(trim_whitespace=False, write_only=secret, **more)
 
     def to_internal_value(self, data: Any) -> str:
