@@ -12,8 +12,8 @@ from advisor.access.objects import parts_to_choose_from
 from advisor.brief.fields import FIELD_OF
 from catalog.formats import PARTS
 from catalog.models import Enclosure
-from frontend.forms.brief import BriefForm
-from frontend.forms.subjects import DRIVES, FIRST, SUBJECTS, THEN, Filled, Subject
+from frontend.forms.brief import DRIVES, BriefForm
+from frontend.forms.subjects import FIRST, SUBJECTS, THEN, Filled, Subject
 from frontend.forms.typed import texts_of
 from frontend.starting_points import POINTS, StartingPoint
 
@@ -53,7 +53,7 @@ class PartName:
 
 @dataclass(frozen=True, slots=True)
 class BriefPage:
-    """The form laid out; ``changes`` is the title of the study whose brief it began with."""
+    """The form laid out; ``begun`` is the starting point, ``changes`` the title of the study, that it began with."""
 
     form: BriefForm
     first: tuple[Question, ...]
@@ -62,11 +62,12 @@ class BriefPage:
     folds: tuple[Fold, ...]
     parts: tuple[PartName, ...]
     points: tuple[StartingPoint, ...]
+    begun: str
     changes: str
     has_enclosures: bool
 
 
-def brief_page(form: BriefForm, person: Person, *, changes: str = "") -> BriefPage:
+def brief_page(form: BriefForm, person: Person, *, begun: str = "", changes: str = "") -> BriefPage:
     """Return the page of a form, for a person who may choose from these parts."""
     parts = tuple(_parts(person))
     return BriefPage(
@@ -77,6 +78,7 @@ def brief_page(form: BriefForm, person: Person, *, changes: str = "") -> BriefPa
         tuple(_fold(form, subject) for subject in SUBJECTS),
         parts,
         POINTS,
+        begun,
         changes,
         any(part.kind == Enclosure._meta.verbose_name for part in parts),
     )

@@ -18,8 +18,10 @@ from advisor.brief.values import Refused, problem, read_value
 from frontend.forms.problems import plain_words, words
 from frontend.forms.typed import WEIGHT, given_of, number_of, texts_of
 from frontend.forms.widgets import Codes, Several
+from frontend.templatetags.quantities import span
 
 KEY = "key"
+DRIVES = ("drive_count", "usable_capacity_tb")
 _KEY = re.compile("[0-9a-f]{32}")
 _CHOOSE = ("", "Choose one")
 _WEIGHTS = FIELD_OF["weights"]
@@ -106,10 +108,10 @@ def _entries(field: Field) -> Iterator[tuple[str, forms.Field]]:
 
 
 def _hints(field: Field) -> Iterator[str]:
-    yield plain_words(field.help)
-    if field.kind in ("number", "integer"):
-        unit = f" {field.unit.replace('m2', 'm²')}" if field.unit else ""
-        yield f"{field.minimum:g} to {field.maximum:g}{unit}."
+    if field.name not in DRIVES:  # their two entries are explained together
+        yield plain_words(field.help)
+    if field.minimum is not None and field.maximum is not None:
+        yield f"{span(field.minimum, field.maximum, field.unit.replace('m2', 'm²'))}."
     if field.default_note:
         yield f"Left empty: {plain_words(field.default_note)}."
 

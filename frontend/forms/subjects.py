@@ -11,9 +11,8 @@ from advisor.brief.fields import FIELD_OF
 from frontend.forms.typed import WEIGHT, codes_of, number_of
 from frontend.templatetags.quantities import counted, quantity
 
-# Asked in sight, in this order; drives are asked by number or by capacity.
+# Asked in sight: these, then drives by number or by capacity, then those.
 FIRST = ("processor_watts", "graphics_watts", "board_form")
-DRIVES = ("drive_count", "usable_capacity_tb")
 THEN = ("noise_target_dba", "ambient_c")
 
 _LONGEST_SHOWN = 40
@@ -40,7 +39,9 @@ class Filled:
     def count(self, name: str, words: str) -> str:
         """Return how many of something an entry says, or nothing where it says no such number."""
         number = number_of(str(self.values.get(name) or ""))
-        return counted(number, words) if isinstance(number, int) and 0 <= number < 1000 else self[name]
+        if not isinstance(number, int) or not 0 <= number < 1000:
+            return self[name]
+        return counted(number, words) if number else f"no {words}s"
 
     def several(self, name: str) -> list[str]:
         return list(self.values.get(name) or [])
@@ -61,7 +62,7 @@ class Subject:
 def _heat(v: Filled) -> Iterable[str]:
     yield f"socket {v['processor_socket']}" if v["processor_socket"] else "any socket"
     boards = v.count("graphics_count", "graphics board") or "one graphics board where it makes heat"
-    yield f"{boards}, blowing {v['graphics_airflow']}"
+    yield boards if boards.startswith("no") else f"{boards}, blowing {v['graphics_airflow']}"
     yield v.count("ssd_count", "solid-state drive")
     yield v.count("card_count", "other card")
 
@@ -70,14 +71,14 @@ def _storage(v: Filled) -> Iterable[str]:
     yield v["drive_form"]
     yield v["layout"]
     yield v.count("hot_spares", "hot spare")
-    yield f"{v.count('spare_bays', 'bay')} to keep free"
+    yield f"{v.count('spare_bays', 'bay')} kept free"
     yield "changeable while it runs" if v.values.get("hot_swap") else "changed with the power off"
 
 
 def _noise(v: Filled) -> Iterable[str]:
     held = [FIELD_OF["noise_scenarios"].words.get(one, one) for one in v.several("noise_scenarios")]
     yield f"target holds {' and '.join(held[:_FEW])}" if held else "no scenario chosen"
-    yield f"{v['seat_distance_m']} from the {v['seat_side']}"
+    yield f"seat {v['seat_distance_m']} from its {v['seat_side']}"
     yield f"room {v['room_background_dba']}"
 
 

@@ -20,6 +20,7 @@ from advisor.models import Study
 from advisor.rates import guest_digest, seconds_to_wait
 from advisor.sending import BriefRefused, send_brief
 from frontend.contexts.brief import brief_page
+from frontend.contexts.studies import name_of
 from frontend.forms.brief import KEY, BriefForm
 from frontend.starting_points import POINT_OF
 from frontend.views.errors import too_long
@@ -35,8 +36,8 @@ class Brief(View):
     """The form, empty, with a starting point, or with the brief of a study."""
 
     def get(self, request: HttpRequest) -> HttpResponse:
-        given, title = _beginning(request, request.GET)
-        return _page(request, BriefForm.filled(given), changes=title)
+        given, about = _beginning(request, request.GET)
+        return _page(request, BriefForm.filled(given), **about)
 
     def post(self, request: HttpRequest) -> HttpResponse:
         if int(request.META.get("CONTENT_LENGTH") or 0) > settings.BODY_LIMIT:
@@ -78,25 +79,26 @@ def _sent(request: HttpRequest) -> BriefForm:
 
 
 def _page(
-    request: HttpRequest, form: BriefForm, status: int = HTTPStatus.OK, *, changes: str = "", wait: int = 0
+    request: HttpRequest, form: BriefForm, status: int = HTTPStatus.OK, *, wait: int = 0, **about: str
 ) -> HttpResponse:
-    page = brief_page(form, request.user, changes=changes)
+    page = brief_page(form, request.user, **about)
     response = render(request, "frontend/brief.html", {"page": page, "form": form}, status=status)
     if wait:
         response.headers["Retry-After"] = str(wait)
     return response
 
 
-def _beginning(request: HttpRequest, asked: Mapping[str, str]) -> tuple[Mapping[str, Any], str]:
-    """Return the brief to begin with, and the name of the study that it is from."""
+def _beginning(request: HttpRequest, asked: Mapping[str, str]) -> tuple[Mapping[str, Any], dict[str, str]]:
+    """Return the brief to begin with, and what it is from."""
     if "from" in asked:
         study = _study(request, asked["from"])
-        return study.brief_given, str(study)
+        return study.brief_given, {"changes": name_of(study)}
     if "start" not in asked:
-        return {}, ""
-    if asked["start"] not in POINT_OF:
+        return {}, {}
+    point = POINT_OF.get(asked["start"])
+    if point is None:
         raise Http404
-    return POINT_OF[asked["start"]].given, ""
+    return point.given, {"begun": point.title}
 
 
 def _study(request: HttpRequest, identity: str) -> Study:
