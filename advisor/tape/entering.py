@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
 
+from django.db import transaction
+from django.db.models import QuerySet
 from django.utils.text import slugify
 
 from advisor.engine.errors import EngineError
+from advisor.models import TapeRecord
 from advisor.tape.block import TapeResult, enclosure_of
 from advisor.tape.entry import TapeEntry
 from catalog.built_in import ESTIMATE, MEASURE, OWN_MAKER
@@ -14,7 +18,7 @@ from catalog.formats import ENCLOSURES
 from catalog.importing.checking import Known, Parsed, check_together
 from catalog.importing.parsing import BlockParser
 from catalog.importing.refusals import Place, Refusal
-from catalog.importing.single import add_own_block
+from catalog.importing.single import add_own_block, change_block
 from catalog.models import Enclosure
 from catalog.ownership import PREFIX
 
@@ -60,8 +64,13 @@ def refusals_of(result: TapeResult) -> list[Refusal]:
     return parser.refusals + list(check_together([parsed], known, own=True))
 
 
-def enter_enclosure(*, entry: TapeEntry, owner: User, tag: str, most: int) -> tuple[Enclosure, TapeResult]:
+@transaction.atomic
+def enter_enclosure(
+    *, entry: TapeEntry, given: Mapping[str, Any], owner: User, tag: str, most: int
+) -> tuple[Enclosure, TapeResult]:
     """Store an entry as an own enclosure of somebody with a handle's tag who may have ``most`` own parts.
+
+    ``given`` is the entry as it was given, which is kept to be entered again.
 
     Raises
     ------
@@ -72,4 +81,27 @@ def enter_enclosure(*, entry: TapeEntry, owner: User, tag: str, most: int) -> tu
     """
     result = derive(entry)
     row = add_own_block(kind=KIND, block=result.block, owner=owner, tag=tag, most=most)
+    TapeRecord.objects.create(enclosure=row, given=dict(given))
     return row, result
+
+
+@transaction.atomic
+def enter_again(
+    *, entry: TapeEntry, given: Mapping[str, Any], rows: QuerySet, code: str, check: Callable[[Enclosure], None]
+) -> Enclosure:
+    """Derive the enclosure with a code, which must be among ``rows``, anew; ``check`` raises where it must not be.
+
+    Raises
+    ------
+    catalog.importing.refusals.LoadRefused
+        When the catalogue would refuse what was derived.
+    """
+    derived = enclosure_of(entry, code).block
+
+    def revise(row: Enclosure, before: dict[str, Any]) -> dict[str, Any]:
+        check(row)
+        return derived
+
+    row = change_block(kind=KIND, rows=rows, code=code, revise=revise)
+    TapeRecord.objects.update_or_create(enclosure=row, defaults={"given": dict(given)})
+    return row

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from advisor.brief.values import problem
 from advisor.tape.reading import TapeReading, read_tape
@@ -15,10 +17,11 @@ ACCEPTED = "a YAML file of at most 256 kB in UTF-8 with a list of entries"
 
 @dataclass(frozen=True, slots=True)
 class FileEntry:
-    """One entry of a file and the line on which it begins."""
+    """One entry of a file, the line on which it begins, and its fields as they stand there."""
 
     line: int
     reading: TapeReading
+    given: Mapping[str, Any]
 
 
 def read_tape_file(path: str | Path) -> list[FileEntry]:
@@ -43,8 +46,8 @@ def read_tape_file(path: str | Path) -> list[FileEntry]:
         return _failed(path, str(error))
     if not items:
         return _failed(path, "holds no entry")
-    return [FileEntry(line, read_tape(value)) for line, value in items]
+    return [FileEntry(line, read_tape(value), value if isinstance(value, Mapping) else {}) for line, value in items]
 
 
 def _failed(path: str | Path, why: str) -> list[FileEntry]:
-    return [FileEntry(0, TapeReading(None, (problem("", Path(path).name, why, ACCEPTED),)))]
+    return [FileEntry(0, TapeReading(None, (problem("", Path(path).name, why, ACCEPTED),)), {})]

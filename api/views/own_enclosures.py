@@ -72,7 +72,7 @@ class OwnEnclosures(ListEndpoint):
         entry = _entry(request)
         with answering():
             row, result = enter_enclosure(
-                entry=entry, owner=request.user, tag=tag_of(request.user), most=settings.OWN_PARTS
+                entry=entry, given=request.data, owner=request.user, tag=tag_of(request.user), most=settings.OWN_PARTS
             )
         stored = fetched(parts_owned(Enclosure, request.user), KIND.layout).coded(row.code).get()
         body = body_of(KIND, KIND.layout, stored, request)

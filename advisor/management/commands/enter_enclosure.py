@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser
+from collections.abc import Mapping
 from typing import Any
 
 from django.conf import settings
@@ -18,6 +19,9 @@ from advisor.tape.files import read_tape_file
 from advisor.tape.showing import derived_lines
 from catalog.importing.refusals import LoadRefused
 from catalog.importing.single import TooManyOwn
+
+# What is derived from, and what the file says.
+Entered = tuple[TapeEntry, Mapping[str, Any]]
 
 REFUSED = 2
 
@@ -48,19 +52,19 @@ class Command(BaseCommand):
                 self.stderr.write(line)
             sys.exit(REFUSED)
 
-    def _show(self, entries: list[TapeEntry]) -> None:
-        for entry in entries:
+    def _show(self, entries: list[Entered]) -> None:
+        for entry, _ in entries:
             self.stdout.write(f"{entry.name} ({word_of(entry)}):")
             for line in derived_lines(derive(entry).derived):
                 self.stdout.write(line)
 
-    def _store(self, entries: list[TapeEntry], owner: str | None) -> None:
+    def _store(self, entries: list[Entered], owner: str | None) -> None:
         user = _person(owner)
         try:
             with transaction.atomic():
                 made = [
-                    enter_enclosure(entry=entry, owner=user, tag=tag_of(user), most=settings.OWN_PARTS)
-                    for entry in entries
+                    enter_enclosure(entry=entry, given=given, owner=user, tag=tag_of(user), most=settings.OWN_PARTS)
+                    for entry, given in entries
                 ]
         except LoadRefused as refused:
             raise Refused(*map(str, refused.refusals)) from None
@@ -70,7 +74,7 @@ class Command(BaseCommand):
             self.stdout.write(f"{row.code}: {len(result.derived)} figures derived, private to {owner}")
 
 
-def _entries(path: str) -> list[TapeEntry]:
+def _entries(path: str) -> list[Entered]:
     """Return the entries of a file, or raise with everything that is wrong with any of them."""
     read = read_tape_file(path)
     lines = [
@@ -80,7 +84,7 @@ def _entries(path: str) -> list[TapeEntry]:
     ]
     if lines:
         raise Refused(*lines)
-    return [one.reading.entry for one in read if one.reading.entry is not None]
+    return [(one.reading.entry, one.given) for one in read if one.reading.entry is not None]
 
 
 def _person(username: str | None) -> Any:
