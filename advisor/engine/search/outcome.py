@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields
+from typing import Any
 
 from advisor.engine.case.fans import FanSet
 from advisor.engine.inputs import Cooler, Drive, Enclosure, Supply
@@ -26,14 +27,19 @@ class Candidate:
     price: float
 
     @property
-    def id(self) -> str:
-        """Codes of the parts that tell candidates apart."""
+    def codes(self) -> tuple[str, ...]:
+        """Codes of the parts that tell candidates apart: enclosure, intake and exhaust fans, cooler, supply, drive."""
         sides = [
             "+".join(dict.fromkeys(fan.code for _, fan in side)) or "none"
             for side in (self.fans.intake, self.fans.exhaust)
         ]
         drive = self.drive.code if self.drive else "none"
-        return "~".join((self.enclosure.code, *sides, self.cooler.code, self.supply.code, drive))
+        return self.enclosure.code, *sides, self.cooler.code, self.supply.code, drive
+
+    @property
+    def id(self) -> str:
+        """The codes as one."""
+        return "~".join(self.codes)
 
 
 @dataclass(frozen=True)
@@ -79,8 +85,41 @@ class NearMiss:
 
 
 @dataclass(frozen=True)
+class Front:
+    """Columns, a row a build: its parts' codes as ``Candidate.codes`` has them, its figures and its desirability.
+
+    ``noise_dba`` is the level of the machine alone in the loudest scenario that is judged, ``headroom_k`` the least
+    distance of any part from its limit at the brief's confidence, ``spare_places`` how many more drives it takes, beyond
+    the bays that the brief keeps free.
+    """
+
+    enclosure: tuple[str, ...] = ()
+    intake: tuple[str, ...] = ()
+    exhaust: tuple[str, ...] = ()
+    cooler: tuple[str, ...] = ()
+    supply: tuple[str, ...] = ()
+    drive: tuple[str, ...] = ()
+    drive_count: tuple[int, ...] = ()
+    noise_dba: tuple[float, ...] = ()
+    headroom_k: tuple[float, ...] = ()
+    spare_places: tuple[int, ...] = ()
+    price: tuple[float, ...] = ()
+    desirability: tuple[float, ...] = ()
+
+    def __len__(self) -> int:
+        return len(self.enclosure)
+
+    def rows(self) -> Iterator[tuple[Any, ...]]:
+        """Iterate over the builds, each as a tuple in the order of the columns."""
+        return zip(*(getattr(self, one.name) for one in fields(self)), strict=True)
+
+
+@dataclass(frozen=True)
 class EnclosureOutcome:
-    """All candidates of one enclosure accounted for; ``best`` holds at most six, best first."""
+    """All candidates of one enclosure accounted for; ``best`` holds at most six, best first.
+
+    ``front`` is that of the builds that were judged and accepted; see ``search.front``.
+    """
 
     enclosure: str
     considered: int
@@ -91,3 +130,4 @@ class EnclosureOutcome:
     nearest_miss: NearMiss | None
     flow_solves: int = 0
     warnings: tuple[str, ...] = field(default=())
+    front: Front = field(default=Front())

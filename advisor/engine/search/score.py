@@ -16,6 +16,7 @@ from advisor.engine.inputs import Brief, Catalogue, Enclosure
 from advisor.engine.judge.reasons import NO_COMMON_SETTING, NOISE
 from advisor.engine.search.contest import SETTING_CODES, Contest, contests, scored
 from advisor.engine.search.fitting import count_misfits, fitted_cases, part_misfits
+from advisor.engine.search.front import Gathered
 from advisor.engine.search.group import Sheet, Verdict, choose_settings, reasons, sheet_of
 from advisor.engine.search.groups import SLIP, Field, Group, field_of, groups
 from advisor.engine.search.nearest import nearest_miss
@@ -34,6 +35,7 @@ class _Tally:
     rejected: Counter[str]
     best: list[Scored]
     solves: int
+    gathered: Gathered
 
     @property
     def edge(self) -> float:
@@ -56,7 +58,7 @@ def score_enclosure(
     space = space_of(brief, catalogue, enclosure)
     named = named_parts(brief, catalogue)
     found = part_misfits(brief, catalogue, space, named)
-    tally = _Tally(0, 0, count_misfits(space, found), [], 0)
+    tally = _Tally(0, 0, count_misfits(space, found), [], 0, Gathered())
     cases = fitted_cases(brief, catalogue, space, named, found)
     fields = [field_of(space, contest) for contest in contests(brief, space, found, cases)]
     fitting_coolers = sum(misfit is None for misfit in found.coolers)
@@ -86,6 +88,7 @@ def score_enclosure(
         tuple(tally.best),
         miss,
         tally.solves,
+        front=tally.gathered.front(space),
     )
 
 
@@ -164,6 +167,7 @@ def _judge(space: Space, group: Group, wanted: np.ndarray, tally: _Tally, settin
             tally.rejected[SETTING_CODES[number]] += int(count)
     tally.accepted += int(verdict.accepted.sum())
     score = np.where(verdict.accepted, contest.score(verdict.figures, price[pairs]), -1.0)
+    tally.gathered.add(group, pairs, verdict.accepted, verdict.figures, score)
     _keep_best(space, contest, fans, pairs, verdict, score, price, tally)
 
 

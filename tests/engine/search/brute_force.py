@@ -34,6 +34,7 @@ class Judged:
     steps: tuple[int, ...]
     figures: tuple[float, float, float]
     desirability: float
+    spare_places: int
 
     @property
     def order(self) -> tuple[float, float, str]:
@@ -121,7 +122,8 @@ def judge(brief: Brief, catalogue: Catalogue, parts: Parts) -> Judged | Missed:
     }
     score = desirability.combine(grid.criteria(choice) | fixed, desirability.weights_of(brief))
     rows, steps = zip(*(grid.row_and_step(s, cell) for s, cell in enumerate(choice)), strict=True)
-    return Judged(parts.id, price, rows, steps, grid.worst(choice), float(score))
+    spare = bays.free_places - brief.spare_bays
+    return Judged(parts.id, price, rows, steps, grid.worst(choice), float(score), spare)
 
 
 @dataclass(frozen=True)
