@@ -76,6 +76,14 @@ _PAGES: dict[str, Rule] = {
     "pages:study-list": {"GET": MEMBER},
     "pages:account": {"GET": MEMBER, "POST": MEMBER},
     "pages:token-delete": {"POST": MEMBER},
+    **_table(("pages:catalogue", "pages:kind", "pages:part"), {"GET": GUEST}),
+    **_table(("pages:part-offer", "pages:part-withdraw"), {"POST": MEMBER}),
+    **_table(("pages:part-accept", "pages:part-decline"), {"POST": CURATOR}),
+    "pages:own": {"GET": MEMBER},
+    **_table(
+        (f"pages:own-{page}" for page in ("enclosure", "enclosure-again", "add", "change", "delete")),
+        {"GET": MEMBER, "POST": MEMBER},
+    ),
 }
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Self, TypeAlias
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import Count, Q, Value
 
 if TYPE_CHECKING:
     from django.contrib.auth.models import AnonymousUser, User
@@ -24,6 +24,10 @@ class KeyedQuerySet(models.QuerySet):
     def coded(self, code: str) -> Self:
         """Return the row with a code, if there is one."""
         return self.filter(code=code)
+
+    def coded_among(self, codes: Iterable[str]) -> Self:
+        """Return the rows with one of these codes."""
+        return self.filter(code__in=codes)
 
     def named(self, name: str) -> Self:
         """Return the rows called so."""
@@ -61,3 +65,16 @@ class PartQuerySet(KeyedQuerySet):
         """Return the parts that a person may choose from, sorted by code: public ones and the person's own."""
         mine = Q(owner_id=to.pk) if to is not None and to.pk is not None else Q(owner=None)
         return self.filter(Q(owner=None) | mine).order_by("code")
+
+
+def counts_of(rows: Mapping[str, models.QuerySet]) -> dict[str, int]:
+    """Return how many rows there are under each word, in one query; words without rows are left out."""
+    counted = [
+        some.order_by()
+        .annotate(word=Value(word))
+        .values("word")
+        .annotate(count=Count("pk"))
+        .values_list("word", "count")
+        for word, some in rows.items()
+    ]
+    return dict(counted[0].union(*counted[1:], all=True))

@@ -1,6 +1,6 @@
 """The addresses of pages, by subject."""
 
-from frontend.urls import accounts, asking
+from frontend.urls import accounts, asking, catalogue
 
 app_name = "pages"
-urlpatterns = [*asking.urlpatterns, *accounts.urlpatterns]
+urlpatterns = [*asking.urlpatterns, *accounts.urlpatterns, *catalogue.urlpatterns]

@@ -61,7 +61,15 @@ class Things:
         return {"id": str(self.studies[role].pk), "prefix": self.tokens[owner].prefix}
 
     def _of_pages(self, route: Route, role: Role) -> dict[str, str]:
-        return {"id": str(self.studies[role].pk), "prefix": self.tokens[max(role, Role.MEMBER)].prefix}
+        owner = max(role, Role.MEMBER)
+        kind = "enclosure" if "enclosure" in route.name else "fan"
+        part = self.own[owner, kind]
+        if route.name.endswith(("-accept", "-decline")):
+            part = self.offered[kind]
+        elif route.name == "pages:part" and role is Role.GUEST:
+            part = MODEL_OF[kind].objects.public().first()
+        named = {"kind": f"{kind}s", "code": part.code}
+        return {"id": str(self.studies[role].pk), "prefix": self.tokens[owner].prefix, **named}
 
     def _of_admin(self, route: Route, role: Role) -> dict[str, str]:
         _, _, app, *rest = route.path.split("/")
