@@ -1,15 +1,14 @@
 """Machines over the demo catalogue, as `make run` starts them, and the figures that are measured here."""
 
-import socket
-
 import pytest
 from django.conf import settings
 
 from tests.chaos.machines import Home
 from tests.postgres import running_server
+from tests.service.conftest import free_port
 from tests.service.machine import CATALOG, machine, prepare, prepared, service
 
-__all__ = ["prepared", "service"]
+__all__ = ["free_port", "prepared", "service"]
 
 _measured: list[str] = []
 
@@ -40,14 +39,11 @@ def demo(prepared_demo, django_db_blocker):
 
 
 @pytest.fixture
-def home(demo):
+def home(demo, free_port):
     """A machine with the demo catalogue whose own supervisor starts everything."""
     demo.broker.stop()
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    demo.env |= {"REDIS_URL": "", "PORT": str(port), "WORKERS": "2"}
-    return Home(demo, port)
+    demo.env |= {"REDIS_URL": "", "PORT": str(free_port), "WORKERS": "2"}
+    return Home(demo, free_port)
 
 
 @pytest.fixture

@@ -21,6 +21,7 @@ SERVE = [sys.executable, "-m", "advisor.project.serve"]
 READY = "Baywind answers at"
 ANSWER_S = 60.0
 LOOK_EVERY_S = 0.02
+NO_HEADERS: Mapping[str, str] = {}
 WORKERS = 2
 
 
@@ -38,13 +39,21 @@ class Home:
 
     def ask(self, method: str, address: str, body: Mapping[str, Any] | None = None, **headers: str) -> Any:
         """Send a request and return the JSON of the answer."""
+        with self._answer(method, address, body, headers) as answer:
+            return json.load(answer)
+
+    def version(self, address: str) -> str:
+        """Return the ETag of something."""
+        with self._answer("GET", address) as answer:
+            return answer.headers["ETag"]
+
+    def _answer(self, method: str, address: str, body: Any = None, headers: Mapping[str, str] = NO_HEADERS) -> Any:
         url = address if address.startswith("http") else f"http://127.0.0.1:{self.port}/api/v1/{address}"
-        content = None if body is None else json.dumps(body).encode()
         named = {name.replace("_", "-"): value for name, value in headers.items()}
+        content = None if body is None else json.dumps(body).encode()
         asked = Request(url, content, {"Content-Type": "application/json", "Accept": "application/json"} | named)
         asked.method = method
-        with urlopen(asked, timeout=ANSWER_S) as answer:
-            return json.load(answer)
+        return urlopen(asked, timeout=ANSWER_S)
 
     def pid(self, name: str) -> int:
         """Return the first process of one of the supervisor's programs."""
