@@ -24,12 +24,13 @@ from advisor.engine.record.ranking import against
 from advisor.engine.record.records import BuildRecord
 from advisor.engine.record.ties import CERTAIN, Tied, tie_note
 from advisor.engine.sampling import Samples, difference, sample
+from advisor.engine.search.front import merged
 from advisor.engine.search.outcome import ENTRIES, Candidate, EnclosureOutcome, NearMiss, Scored
 from advisor.engine.search.score import score_enclosure
 from advisor.engine.search.shortlist import Entry, Resolved, Shortlist, shortlist
 from advisor.engine.search.space import allowed, space_of
 from advisor.engine.version import MODEL_VERSION
-from advisor.reports import miss_entry, shortlist_entry, study_record
+from advisor.reports import front_record, miss_entry, shortlist_entry, study_record
 
 Progress = Callable[[int], None]
 Each = Callable[[Callable[[Any], Any], Iterable[Any]], Iterable[Any]]
@@ -112,6 +113,12 @@ def merge(
         model_version=plan.model_version,
         catalog_hash=plan.catalog_hash,
     )
+
+
+def front(outcomes: Iterable[EnclosureOutcome], most_bytes: int) -> dict[str, Any]:
+    """Return the front of a study, as JSON of at most so many bytes, from the outcomes of all chunks in any order."""
+    listed = list(outcomes)
+    return front_record(merged(one.front for one in listed), listed, most_bytes)
 
 
 @dataclass(frozen=True)

@@ -27,7 +27,7 @@ from advisor.running.stopping import stop
 if TYPE_CHECKING:
     from django.contrib.auth.models import User
 
-__all__ = ["StudyStatus", "SubmitRefused", "cancel_study", "status_of", "submit_study"]
+__all__ = ["StudyStatus", "SubmitRefused", "cancel_study", "front_of", "status_of", "submit_study"]
 
 # Two who ask the same at once may collide over its outcome, its snapshot and the sender's word, once each.
 _COLLISIONS = 3
@@ -130,6 +130,14 @@ def status_of(study: Study, now: datetime) -> StudyStatus:
         failure=outcome.failure if status == State.FAILED else "",
         finished_at=outcome.finished_at,
     )
+
+
+def front_of(study: Study) -> Mapping[str, Any] | None:
+    """Return the front of a study that is done; None before, and where it was answered by a release without fronts."""
+    if study.status != State.DONE:
+        return None
+    front = Outcome.objects.front_of(study.outcome_id)
+    return None if front is None else unpacked_record(front)
 
 
 def _recorded(asked: Question, now: datetime, **columns: Any) -> Study:

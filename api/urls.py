@@ -10,7 +10,7 @@ from api.views.own_enclosures import OwnEnclosurePreview, OwnEnclosures
 from api.views.root import Root
 from api.views.schema import Schema
 from api.views.session import Session
-from api.views.studies import OneStudy, Studies, StudyCancel
+from api.views.studies import OneStudy, Studies, StudyCancel, StudyFront
 from api.views.tokens import Token, Tokens
 
 app_name = "api"
@@ -20,6 +20,7 @@ urlpatterns = [
     path("schema/", Schema.as_view(), name="schema"),
     path("studies/", Studies.as_view(), name="study-list"),
     path("studies/<uuid:id>/", OneStudy.as_view(), name="study-detail"),
+    path("studies/<uuid:id>/front/", StudyFront.as_view(), name="study-front"),
     path("studies/<uuid:id>/cancel/", StudyCancel.as_view(), name="study-cancel"),
     path("own-enclosures/", OwnEnclosures.as_view(), name="own-enclosure-list"),
     path("own-enclosures/preview/", OwnEnclosurePreview.as_view(), name="own-enclosure-preview"),

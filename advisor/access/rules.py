@@ -55,6 +55,7 @@ _API: dict[str, Rule] = {
     "api:schema": {"GET": GUEST},
     "api:study-list": {"GET": MEMBER, "POST": GUEST},
     "api:study-detail": {"GET": GUEST},
+    "api:study-front": {"GET": GUEST},
     "api:study-cancel": {"POST": GUEST},
     "api:own-enclosure-list": {"GET": MEMBER, "POST": MEMBER},
     "api:own-enclosure-preview": {"POST": MEMBER},
@@ -71,6 +72,7 @@ _API: dict[str, Rule] = {
 
 _PAGES: dict[str, Rule] = {
     **_table(("pages:home", "pages:method", "pages:study", "pages:study-progress"), {"GET": GUEST}),
+    "pages:build": {"GET": GUEST},
     **_table(("pages:brief", "pages:sign-in", "pages:sign-up"), {"GET": GUEST, "POST": GUEST}),
     **_table(("pages:study-cancel", "pages:sign-out"), {"POST": GUEST}),
     "pages:study-list": {"GET": MEMBER},

@@ -64,6 +64,7 @@ class Outcome(Leased):
     chunk_total = models.PositiveIntegerField(help_text="Number of its enclosures.")
     candidate_total = models.PositiveBigIntegerField(help_text="Number of its candidates.")
     record = models.BinaryField(null=True, blank=True, help_text="What people see, as JSON, compressed by zlib.")
+    front = models.BinaryField(null=True, blank=True, help_text="Builds that no other beats, as JSON, compressed.")
     failure = models.TextField(blank=True, default="", help_text="Why there is no answer.")
     created_at = models.DateTimeField(help_text="When it was first asked for.")
     started_at = models.DateTimeField(null=True, blank=True, help_text="When a worker first began it.")

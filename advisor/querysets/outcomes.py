@@ -46,12 +46,12 @@ class OutcomeQuerySet(LeasedQuerySet):
         return self.filter(state__in=UNFINISHED)
 
     def locked(self) -> Self:
-        """Hold rows until the transaction ends, without records, which may be large.
+        """Hold rows until the transaction ends, without what was found, which may be large.
 
         On SQLite a transaction holds the whole database from its start. Whoever locks an outcome and changes its chunks
         locks the outcome first.
         """
-        return self.select_for_update().defer("record")
+        return self.select_for_update().without_finds()
 
     def locked_unfinished(self, pk: int) -> Outcome | None:
         """Return an outcome, locked, or None where it is finished."""
@@ -77,7 +77,7 @@ class OutcomeQuerySet(LeasedQuerySet):
             default=0,
             output_field=models.BigIntegerField(),
         )
-        return self.defer("record").annotate(
+        return self.without_finds().annotate(
             chunks_done=Count("chunks", filter=_DONE),
             chunks_waiting=Count("chunks", filter=Q(chunks__state=ChunkState.WAITING)),
             chunks_queued=Count("chunks", filter=queued),
@@ -86,6 +86,15 @@ class OutcomeQuerySet(LeasedQuerySet):
             chunks_stale=Count("chunks", filter=queued & Q(chunks__queued_at__lt=patience_until)),
             candidates_done=Coalesce(Sum(dealt_with), 0, output_field=models.BigIntegerField()),
         )
+
+    def without_finds(self) -> Self:
+        """Leave out what was found, which may be large."""
+        return self.defer("record", "front")
+
+    def front_of(self, pk: int) -> bytes | None:
+        """Return the front of an outcome, None where it has none."""
+        front = self.values_list("front", flat=True).get(pk=pk)
+        return None if front is None else bytes(front)
 
     def record_of(self, pk: int) -> bytes:
         """Return the record of a finished outcome."""

@@ -57,8 +57,8 @@ class StudyQuerySet(models.QuerySet):
         return self.filter(pk=identity)
 
     def with_outcome(self) -> Self:
-        """Fetch each study's outcome along, without its record, which may be large."""
-        return self.select_related("outcome").defer("outcome__record")
+        """Fetch each study's outcome along, without what was found, which may be large."""
+        return self.select_related("outcome").defer("outcome__record", "outcome__front")
 
     def with_progress(self) -> Self:
         """Count along how many pieces of each study's outcome are done."""

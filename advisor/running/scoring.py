@@ -41,7 +41,8 @@ def merge(outcome_id: int, clock: Clock = timezone.now) -> None:
     lease = carry_on(outcome_id, clock())
     if lease is not None:
         with _attempt(lease, clock):
-            finish_merge(lease, _merged(outcome_id), clock())
+            record, front = _merged(outcome_id)
+            finish_merge(lease, record, clock(), front)
 
 
 def finish_chunk(lease: Lease, result: bytes) -> bool:
@@ -50,9 +51,10 @@ def finish_chunk(lease: Lease, result: bytes) -> bool:
     return lease.change(**columns, **NO_LEASE)
 
 
-def finish_merge(lease: Lease, record: bytes, now: datetime) -> bool:
-    """Keep an outcome's record; where the lease was lost, nothing changes."""
-    return lease.change(state=State.DONE, record=record, finished_at=now, last_error="", **NO_LEASE)
+def finish_merge(lease: Lease, record: bytes, now: datetime, front: bytes | None = None) -> bool:
+    """Keep an outcome's record and front; where the lease was lost, nothing changes."""
+    found = {"record": record, "front": front}
+    return lease.change(state=State.DONE, finished_at=now, last_error="", **found, **NO_LEASE)
 
 
 def _score(outcome_id: int, enclosure: str, keeper: Keeper) -> bytes:
@@ -60,10 +62,11 @@ def _score(outcome_id: int, enclosure: str, keeper: Keeper) -> bytes:
     return packed_result(study.score_chunk(plan, enclosure, keeper.progress))
 
 
-def _merged(outcome_id: int) -> bytes:
+def _merged(outcome_id: int) -> tuple[bytes, bytes]:
     plan = plan_of(Outcome.objects.get(pk=outcome_id))
     found = [unpacked_result(result, plan, code) for code, result in Chunk.objects.results(outcome_id)]
-    return packed_record(trimmed(study.merge(plan, found), settings.STUDY_RECORD_BYTES))
+    record = trimmed(study.merge(plan, found), settings.STUDY_RECORD_BYTES)
+    return packed_record(record), packed_record(study.front(found, settings.STUDY_FRONT_BYTES))
 
 
 @contextmanager

@@ -70,3 +70,28 @@ DONE = {
     "progress": {"done": 18, "total": 18, "enclosures_done": 3, "enclosures_total": 3},
     **_FOUND,
 }
+FRONT: dict[str, Any] = {
+    "study": _URL,
+    "status": "done",
+    "note": (
+        "Chosen from the 16 builds that were judged and accepted. Builds not judged, since they could not make the "
+        "list: 1; some of them may be quieter, cooler, cheaper or roomier than these."
+    ),
+    "accepted": 16,
+    "pruned": 1,
+    "left_out": 0,
+    "columns": {
+        "enclosure": ["drive_cube", "drive_cube", "mesh_tower", "mesh_tower", "mesh_tower", "mesh_tower"],
+        "intake": ["none", "none", "fan-140", "fan-140", "fan-140", "fan-140"],
+        "exhaust": ["fan-140", "fan-140", "turn", "turn", "fan-120", "fan-120"],
+        "cooler": ["cooler", "cooler", "cooler", "cooler", "cooler", "cooler"],
+        "supply": ["supply", "supply", "supply", "supply", "supply", "supply"],
+        "drive": ["drive", "warm_drive", "drive", "warm_drive", "drive", "warm_drive"],
+        "drive_count": [3, 3, 3, 3, 3, 3],
+        "noise_dba": [31.54, 31.55, 31.77, 31.78, 31.91, 31.92],
+        "headroom_k": [7.87, 7.72, 8.76, 8.66, 11.13, 11.04],
+        "spare_places": [5, 5, 3, 3, 3, 3],
+        "price": [810.0, 720.0, 819.0, 729.0, 825.0, 735.0],
+        "desirability": [0.722251, 0.731736, 0.765824, 0.777602, 0.813976, 0.827253],
+    },
+}

@@ -12,6 +12,7 @@ from api.schema.shapes import (
     many,
     moment,
     named,
+    number,
     one_of,
     or_null,
     record,
@@ -63,6 +64,36 @@ STUDY = record(
     catalog_hash=text("SHA-256 of the catalogue that it is answered from.", pattern="^[0-9a-f]{64}$"),
 )
 SUMMARY = record("A study in a list.", **_KNOWN)
+_CODE = text("Code.")
+_FANS = "Codes of their fans, several joined by `+`, or `none`."
+COLUMNS = record(
+    "Columns of one length; the codes of a build joined by `~` are its id.",
+    enclosure=many(_CODE, "Enclosures."),
+    intake=many(text(_FANS), "Intakes."),
+    exhaust=many(text(_FANS), "Exhausts."),
+    cooler=many(_CODE, "Coolers."),
+    supply=many(_CODE, "Power supplies."),
+    drive=many(text("Code, or `none`."), "Drives."),
+    drive_count=many(whole("Drives.", minimum=0), "How many drives are in it."),
+    noise_dba=many(number("Level.", "dBA"), "Level of the machine alone in the loudest scenario that is judged."),
+    headroom_k=many(number("Distance.", "K"), "Least distance of any part from its limit, at the brief's confidence."),
+    spare_places=many(whole("Drives."), "More drives that it takes, beyond the bays that the brief keeps free."),
+    price=many(number("Price.", minimum=0), "Price of all parts, in the brief's currency."),
+    desirability=many(number("From 0 to 1.", minimum=0, maximum=1), "What each is worth, as in the shortlist."),
+)
+_NO_FRONT = "null until the study is done, and where a release without fronts answered it."
+FRONT = record(
+    "Builds that no other judged one of the study beats or equals in all of noise, headroom, spare places and price.",
+    study=address("Address of the study."),
+    status=STATUS,
+    note=or_null(text(f"What they were chosen from; {_NO_FRONT}")),
+    accepted=or_null(whole(f"Builds that were judged and accepted; {_NO_FRONT}", minimum=0)),
+    pruned=or_null(whole(f"Builds that were not judged, since they could not make the list; {_NO_FRONT}", minimum=0)),
+    left_out=or_null(
+        whole(f"The least desirable builds, left out where the front was too long to keep; {_NO_FRONT}", minimum=0)
+    ),
+    columns=or_null(with_help(named("FrontColumns"), f"The builds, the quietest first; {_NO_FRONT}")),
+)
 
 COMPONENTS: dict[str, Schema] = {
     "Brief": brief_schema(),
@@ -70,4 +101,6 @@ COMPONENTS: dict[str, Schema] = {
     "Counts": COUNTS,
     "Study": STUDY,
     "StudySummary": SUMMARY,
+    "Front": FRONT,
+    "FrontColumns": COLUMNS,
 }

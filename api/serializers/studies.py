@@ -12,6 +12,11 @@ from advisor.models import Study
 from advisor.submit import StudyStatus
 
 FOUND = ("counts", "shortlist", "nearest_misses", "notes", "cautions")
+FRONT = ("accepted", "pruned", "left_out", "columns")
+FRONT_NOTE = (
+    "Chosen from the {accepted} builds that were judged and accepted. Builds not judged, since they could not make the "
+    "list: {pruned}; some of them may be quieter, cooler, cheaper or roomier than these."
+)
 
 
 def study_address(study: Study, request: Request) -> str:
@@ -50,6 +55,14 @@ def study_body(study: Study, standing: StudyStatus, request: Request) -> dict[st
         "model_version": study.outcome.model_version,
         "catalog_hash": study.outcome.snapshot_id,
     }
+
+
+def front_body(study: Study, found: Mapping[str, Any] | None, request: Request) -> dict[str, Any]:
+    """Return the front of a study, with nulls for what is not known."""
+    known = found or dict.fromkeys(FRONT)
+    note = None if found is None else FRONT_NOTE.format(**found)
+    about = {"study": study_address(study, request), "status": study.status, "note": note}
+    return about | {name: known[name] for name in FRONT}
 
 
 def _with_addresses(builds: list[Mapping[str, Any]] | None, address: str) -> list[dict[str, Any]] | None:

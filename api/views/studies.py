@@ -18,14 +18,14 @@ from advisor.models import Study
 from advisor.rates import guest_digest
 from advisor.sending import BriefRefused, send_brief
 from advisor.states import UNFINISHED
-from advisor.submit import cancel_study, status_of
+from advisor.submit import cancel_study, front_of, status_of
 from api import examples
 from api.endpoint import Endpoint, ListEndpoint
 from api.errors import Invalid, TooMany
 from api.schema.operation import HEADER, PATH, Answer, Operation, Parameter
 from api.schema.shapes import named, page_of, text
 from api.senders import idempotency_key
-from api.serializers.studies import study_address, study_body, summary_body
+from api.serializers.studies import front_body, study_address, study_body, summary_body
 
 _STUDY = named("Study")
 _SOON = {"Retry-After": "Seconds after which it is worth asking again, while the study is unfinished."}
@@ -88,6 +88,22 @@ class OneStudy(Endpoint):
     def get(self, request: Request, id: UUID) -> Response:
         """See how far a study has come and, once it is done, what was found."""
         return _shown(_open(request, id), request)
+
+
+class StudyFront(Endpoint):
+    """What a study has to choose from."""
+
+    path_parameters = OneStudy.path_parameters
+    operations = {"GET": Operation("read_front", {200: Answer("The front.", named("Front"), examples.FRONT)})}
+
+    def get(self, request: Request, id: UUID) -> Response:
+        """Read the builds that no other judged one of the study beats or equals in all they are compared by.
+
+        These are noise, headroom, spare places for drives, and price. The answer has columns of one length: the first
+        value of each is that of the first build, the quietest one.
+        """
+        study = _open(request, id)
+        return Response(front_body(study, front_of(study), request))
 
 
 class StudyCancel(Endpoint):

@@ -89,8 +89,8 @@ class Front:
     """Columns, a row a build: its parts' codes as ``Candidate.codes`` has them, its figures and its desirability.
 
     ``noise_dba`` is the level of the machine alone in the loudest scenario that is judged, ``headroom_k`` the least
-    distance of any part from its limit at the brief's confidence, ``spare_places`` how many more drives it takes, beyond
-    the bays that the brief keeps free.
+    distance of any part from its limit at the brief's confidence, ``spare_places`` how many more drives it takes,
+    beyond the bays that the brief keeps free.
     """
 
     enclosure: tuple[str, ...] = ()
