@@ -17,6 +17,6 @@ def too_long(request: HttpRequest, most_bytes: int) -> HttpResponse:
 def stale_form(request: HttpRequest, reason: str = "") -> HttpResponse:
     """Answer a form without a fresh proof that our page sent it; a view that can shows it again, filled in."""
     view = getattr(getattr(request.resolver_match, "func", None), "view_class", None)
-    if hasattr(view, "stale"):
+    if view is not None and hasattr(view, "stale"):
         return view().stale(request)
     return render(request, "frontend/stale.html", status=HTTPStatus.FORBIDDEN)
