@@ -2,6 +2,9 @@
 
 from html.parser import HTMLParser
 
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
 from frontend.forms.typed import texts_of
 
 BRIEF = {"processor_watts": 65, "board_form": "micro_atx", "noise_target_dba": 60, "drive_count": 0}
@@ -13,6 +16,14 @@ def typed(given=None, key=KEY, **changes):
     """What a browser sends for a brief; ``changes`` are typed over it."""
     sent = {name: value for name, value in texts_of(BRIEF if given is None else given).items() if value is not False}
     return {**sent, "key": key, **changes}
+
+
+def queries(client, address):
+    """How often a page asks the database; once before, for what is kept from then on."""
+    client.get(address)
+    with CaptureQueriesContext(connection) as asked:
+        assert client.get(address).status_code == 200
+    return len(asked)
 
 
 class Form(HTMLParser):
