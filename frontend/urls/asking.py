@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from frontend.views import briefs, home, studies
+from frontend.views import briefs, builds, home, studies
 
 urlpatterns = [
     path("", home.Home.as_view(), name="home"),
@@ -14,4 +14,5 @@ urlpatterns = [
     path("studies/<uuid:id>/", studies.StudyDetail.as_view(), name="study"),
     path("studies/<uuid:id>/progress/", studies.StudyProgress.as_view(), name="study-progress"),
     path("studies/<uuid:id>/cancel/", studies.StudyCancel.as_view(), name="study-cancel"),
+    path("studies/<uuid:id>/builds/<str:build>/", builds.BuildDetail.as_view(), name="build"),
 ]

@@ -17,8 +17,8 @@ from advisor.access.objects import studies_listed, studies_open
 from advisor.models import Study
 from advisor.states import UNFINISHED, State
 from advisor.submit import StudyStatus, cancel_study, status_of
-from frontend.contexts.shortlist import shortlist_page
 from frontend.contexts.studies import study_page, study_table
+from frontend.views import answers
 
 STOP_POLLING = 286  # htmx's word for: ask no more
 _ROWS = 50
@@ -29,10 +29,11 @@ class StudyDetail(View):
 
     def get(self, request: HttpRequest, id: UUID) -> HttpResponse:
         study = open_study(request, id)
+        if study.status == State.DONE:
+            return answers.list_page(request, study)
         standing = status_of(study, timezone.now())
-        if standing.status == State.DONE:
-            context = {"shortlist": shortlist_page(study, standing)}
-            return _uncached(render(request, "frontend/shortlist.html", context))
+        if standing.status == State.DONE:  # in this very moment
+            return answers.list_page(request, open_study(request, id))
         return _uncached(_standing(request, study, standing, "frontend/study.html"))
 
 
