@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django.forms import BoundField
 
@@ -40,6 +40,7 @@ class Fold:
     changed: int
     wrong: int
     questions: tuple[Question, ...]
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +71,13 @@ class BriefPage:
 def brief_page(form: BriefForm, person: Person, *, begun: str = "", changes: str = "") -> BriefPage:
     """Return the page of a form, for a person who may choose from these parts."""
     parts = tuple(_parts(person))
+    values = {name: form[name].value() for name in form.fields}
     return BriefPage(
         form,
         _questions(form, FIRST),
         _questions(form, DRIVES),
         _questions(form, THEN),
-        tuple(_fold(form, subject) for subject in SUBJECTS),
+        tuple(_fold(form, subject, values) for subject in SUBJECTS),
         parts,
         POINTS,
         begun,
@@ -98,13 +100,12 @@ def _unit(form: BriefForm, name: str) -> str:
     return f"{currency} {field.unit}" if name == "energy_price" else _UNITS.get(field.unit, field.unit)
 
 
-def _fold(form: BriefForm, subject: Subject) -> Fold:
-    values = {name: form[name].value() for name in subject.names}
-    default = {name: text for name, text in texts_of({}).items() if name in values}
-    changed = sum(_plain(values[name]) != _plain(default[name]) for name in values)
-    wrong = sum(bool(form[name].errors) for name in values)
+def _fold(form: BriefForm, subject: Subject, values: Mapping[str, Any]) -> Fold:
+    default = texts_of({})
+    changed = sum(_plain(values[name]) != _plain(default[name]) for name in subject.names)
+    wrong = sum(bool(form[name].errors) for name in subject.names)
     line = " · ".join(one for one in subject.line(Filled(values)) if one)
-    return Fold(subject.title, line, changed, wrong, _questions(form, subject.names))
+    return Fold(subject.title, line, changed, wrong, _questions(form, subject.names), subject.note)
 
 
 def _plain(value: object) -> object:

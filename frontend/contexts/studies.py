@@ -14,7 +14,7 @@ from advisor.models import Study
 from advisor.reports.standing import StudyStatus
 from advisor.states import UNFINISHED, State
 from frontend.contexts.tables import Cell, Column, Table
-from frontend.templatetags.quantities import counted
+from frontend.templatetags.quantities import count, counted
 
 # What a state is called, and the shape and colour that go with the word.
 STATES = {
@@ -61,7 +61,7 @@ def study_page(study: Study, standing: StudyStatus) -> StudyPage:
         words=words,
         look=look,
         unfinished=standing.status in UNFINISHED,
-        builds=f"{counted(standing.done, 'build')} of {counted(standing.total, 'build')}",
+        builds=f"{count(standing.done)} of {count(standing.total)}",
         enclosures=f"{standing.chunks_done} of {counted(standing.chunks_total, 'enclosure')}",
         done=standing.done,
         total=max(standing.total, 1),

@@ -18,7 +18,7 @@ from advisor.brief.values import Refused, problem, read_value
 from frontend.forms.problems import plain_words, words
 from frontend.forms.typed import WEIGHT, given_of, number_of, texts_of
 from frontend.forms.widgets import Codes, Several
-from frontend.templatetags.quantities import span
+from frontend.templatetags.quantities import significant, with_unit
 
 KEY = "key"
 DRIVES = ("drive_count", "usable_capacity_tb")
@@ -111,7 +111,9 @@ def _hints(field: Field) -> Iterator[str]:
     if field.name not in DRIVES:  # their two entries are explained together
         yield plain_words(field.help)
     if field.minimum is not None and field.maximum is not None:
-        yield f"{span(field.minimum, field.maximum, field.unit.replace('m2', 'm²'))}."
+        dash = " to " if field.minimum < 0 else "\u2013"
+        ends = dash.join((significant(field.minimum), significant(field.maximum)))
+        yield f"{with_unit(ends, field.unit.replace('m2', 'm²'))}."
     if field.default_note:
         yield f"Left empty: {plain_words(field.default_note)}."
 

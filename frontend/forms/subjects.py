@@ -8,6 +8,7 @@ from typing import Any
 
 from advisor.brief import CRITERIA, DEFAULT_WEIGHTS
 from advisor.brief.fields import FIELD_OF
+from advisor.brief.values import is_unprintable
 from frontend.forms.typed import WEIGHT, codes_of, number_of
 from frontend.templatetags.quantities import counted, quantity
 
@@ -27,13 +28,13 @@ class Filled:
 
     def __getitem__(self, name: str) -> str:
         """Return the text of an entry with its unit, the word of its choice, or nothing."""
-        text = str(self.values.get(name) or "").strip()
+        text = _plain(str(self.values.get(name) or ""))
         field = FIELD_OF.get(name)
         if field and text in field.words:
             return field.words[text].partition(" (")[0]
         number = number_of(text)
         if isinstance(number, str) or field is None or abs(number) > 1e12:
-            return text if len(text) <= _LONGEST_SHOWN else f"{text[:_LONGEST_SHOWN]}\u2026"
+            return text
         return quantity(number, field.unit if field.unit != "per kWh" else "")
 
     def count(self, name: str, words: str) -> str:
@@ -44,7 +45,13 @@ class Filled:
         return counted(number, words) if number else f"no {words}s"
 
     def several(self, name: str) -> list[str]:
-        return list(self.values.get(name) or [])
+        return [_plain(one) for one in self.values.get(name) or []]
+
+
+def _plain(text: str) -> str:
+    """Return a text that fits into a line and turns nothing around it."""
+    shown = "".join(one for one in text if not is_unprintable(one)).strip()
+    return shown if len(shown) <= _LONGEST_SHOWN else f"{shown[:_LONGEST_SHOWN]}\u2026"
 
 
 Line = Callable[[Filled], Iterable[str]]
@@ -52,16 +59,18 @@ Line = Callable[[Filled], Iterable[str]]
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """Fields that are folded together; ``line`` says their values in the fold's own line."""
+    """Fields that are folded together; ``line`` says their values in the fold's own line, ``note`` helps with all."""
 
     title: str
     names: tuple[str, ...]
     line: Line
+    note: str = ""
 
 
 def _heat(v: Filled) -> Iterable[str]:
     yield f"socket {v['processor_socket']}" if v["processor_socket"] else "any socket"
-    boards = v.count("graphics_count", "graphics board") or "one graphics board where it makes heat"
+    hot = number_of(str(v.values.get("graphics_watts") or "0")) != 0
+    boards = v.count("graphics_count", "graphics board") or ("1 graphics board" if hot else "no graphics boards")
     yield boards if boards.startswith("no") else f"{boards}, blowing {v['graphics_airflow']}"
     yield v.count("ssd_count", "solid-state drive")
     yield v.count("card_count", "other card")
@@ -109,7 +118,7 @@ def _money(v: Filled) -> Iterable[str]:
 
 def _worth(v: Filled) -> Iterable[str]:
     for name in CRITERIA:
-        yield f"{name} {v.values.get(f'{WEIGHT}{name}') or f'{DEFAULT_WEIGHTS[name]:g}'}"
+        yield f"{name} {v[f'{WEIGHT}{name}'] or f'{DEFAULT_WEIGHTS[name]:g}'}"
 
 
 def _parts(v: Filled) -> Iterable[str]:
@@ -117,11 +126,15 @@ def _parts(v: Filled) -> Iterable[str]:
         ("required_parts", "must have", "nothing required"),
         ("excluded_parts", "must not have", "nothing excluded"),
     ):
-        codes = codes_of(v.several(name))
+        codes = [_plain(code) for code in codes_of(v.several(name))]
         more = f" and {len(codes) - _FEW} more" if len(codes) > _FEW else ""
         yield f"{words} {', '.join(codes[:_FEW])}{more}" if codes else none
 
 
+_PICKING = (
+    "Begin to type a code or a name, and pick from the catalogue. Several codes may stand in one entry, with commas "
+    "between them."
+)
 SUBJECTS = (
     Subject(
         "Processor, graphics and cards",
@@ -151,7 +164,7 @@ SUBJECTS = (
     ),
     Subject("Temperature limits", ("limit_processor_c", "limit_graphics_c", "limit_drive_c", "confidence"), _limits),
     Subject("Money and power", ("budget", "currency", "energy_price", "ups_minutes"), _money),
-    Subject("What counts how much", tuple(f"{WEIGHT}{name}" for name in CRITERIA), _worth),
-    Subject("Parts to insist on or leave out", ("required_parts", "excluded_parts"), _parts),
+    Subject("What counts how much", tuple(f"{WEIGHT}{name}" for name in CRITERIA), _worth, FIELD_OF["weights"].help),
+    Subject("Parts to insist on or leave out", ("required_parts", "excluded_parts"), _parts, _PICKING),
     Subject("A name", ("title",), lambda v: [v["title"] or "none yet; it helps to find the study again"]),
 )

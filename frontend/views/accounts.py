@@ -44,7 +44,7 @@ class Counted:
         return response
 
     def form_invalid(self, form: forms.Form) -> HttpResponse:
-        return self.render_to_response(self.get_context_data(form=form), status=HTTPStatus.UNPROCESSABLE_ENTITY)
+        return self.render_to_response(self.get_context_data(form=form))
 
 
 class SignIn(Counted, LoginView):
@@ -102,7 +102,7 @@ class Account(View):
     def post(self, request: HttpRequest) -> HttpResponse:
         form, now = TokenForm(request.POST), timezone.now()
         if not form.is_valid():
-            return _account(request, form, status=HTTPStatus.UNPROCESSABLE_ENTITY)
+            return _account(request, form)
         expires_at = now + timedelta(days=form.cleaned_data["days"])
         try:
             _, text = issue_token(owner=request.user, name=form.cleaned_data["name"], expires_at=expires_at, now=now)

@@ -44,7 +44,7 @@ class Brief(View):
             return too_long(request, settings.BODY_LIMIT)
         form = _sent(request)
         if not form.is_valid():
-            return _page(request, form, HTTPStatus.UNPROCESSABLE_ENTITY)
+            return _page(request, form)
         wait = seconds_to_wait("study", request)
         if wait:
             form.add_error(None, f"That is more studies than one may send in an hour. Try again in {_minutes(wait)}.")
@@ -65,7 +65,7 @@ def _study_of(request: HttpRequest, form: BriefForm) -> HttpResponse:
         study = send_brief(form.given, **sender, now=timezone.now())
     except BriefRefused as refused:
         form.tell(refused.problems)
-        return _page(request, form, HTTPStatus.UNPROCESSABLE_ENTITY)
+        return _page(request, form)
     except TooManyUnfinished as most:
         form.add_error(None, f"You have {most} unfinished studies, which is the most. Wait for one, or cancel it.")
         return _page(request, form, HTTPStatus.TOO_MANY_REQUESTS, wait=settings.STUDY_POLL_SECONDS)
