@@ -22,7 +22,7 @@ _UNITS = {
 _SUFFIX = re.compile(r"_(mm|rpm|w|c|k|db|dba|cm2|kg|tb|a|s|h|mb_s|m_s|w_k|k_w|kg_m3|pa_s_m|pa_s2_m2|w_min)$")
 _IN_HELP = re.compile(r" \[[^\]]*\]")
 
-_BOARDS = {form: words.partition(",")[0] for form, words in CHOICES["board_form"].items()}
+_BOARDS = {form: words.partition(" (")[0] for form, words in CHOICES["board_form"].items()}
 _SUPPLIES = {"atx": "ATX", "sfx": "SFX", "flex": "Flex", "redundant_1u": "redundant, 1U"}
 _WORDS: dict[str | tuple[str, str], Mapping[str, str]] = {
     "board_forms": _BOARDS,
@@ -43,7 +43,7 @@ LABELS = {
     "power_w": "Electric power",
     "life_h": "Bearing life",
     "curve.speed_rpm": "Curve measured at",
-    "curve.density_kg_m3": "in air of",
+    "curve.density_kg_m3": "Air density then",
     "curve.points_m3h_pa": "Pressure by flow",
     "curve.rest_loss_pa_s2_m6": "Loss of the fan at rest",
     "height_mm": "Height",

@@ -41,6 +41,11 @@ class Entry:
     decimal: bool = False
 
     @property
+    def said(self) -> str:
+        """What is chosen, in words."""
+        return next((one.words for one in self.choices if one.chosen), self.value[:LONGEST_SHOWN])
+
+    @property
     def id(self) -> str:
         return "find-" + self.name.replace(".", "-")
 
@@ -58,6 +63,12 @@ class Asked:
     @property
     def is_range(self) -> bool:
         return len(self.entries) > 1
+
+    @property
+    def said(self) -> str:
+        """What is asked of it, in words, empty where nothing is."""
+        given = [f"{entry.word} {entry.said}".strip() for entry in self.entries if entry.value]
+        return f"{self.label.lower()} {' '.join(given)} {self.unit}".strip() if given else ""
 
     @property
     def errors(self) -> list[Entry]:
@@ -78,6 +89,11 @@ class Finder:
 
     asked: tuple[Asked, ...]
     more: tuple[More, ...]
+
+    @property
+    def said(self) -> str:
+        """What is asked, in one line."""
+        return ", ".join(one.said for one in self.asked if one.said)
 
     @property
     def errors(self) -> list[tuple[Asked, Entry]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from catalog.formats import ENCLOSURES
 from catalog.models import Enclosure
 from catalog.models.vocabulary import FACES, DriveForm, SeatRole
-from catalog.shapes import Children, Format
+from catalog.shapes import Children
 from frontend.contexts.columns import word_of
 from frontend.contexts.provenance import Book
 from frontend.contexts.tables import Cell, Column, Table
@@ -29,13 +30,20 @@ class Inside:
         entry = ENCLOSURES.by_key[key]
         assert isinstance(entry, Children)
         self.book, self.key, self.layout, self.name = found, key, entry.format, entry.name_column
+        named = Counter(one.source for name, one in found.figures.items() if name.startswith(f"{key}."))
+        self.main = found.sources[named.most_common(1)[0][0] if named else found.main]
+
+    def said(self, about: str) -> str:
+        """Return a caption that ends with who says so, unless a cell says otherwise."""
+        return f"{about}. Figures from {self.main.code}, {self.main.kind}, unless a cell says otherwise."
 
     def cell(self, row: Any, key: str, column: str = "") -> Cell:
-        """Return one figure with its uncertainty, and its source where that is not the enclosure's own."""
+        """Return one figure with its uncertainty, and its source where that is not the table's."""
         prefix = f"{self.key}.{getattr(row, self.name)}."
         field = self.layout.columns[column or key]
         value, u = getattr(row, field.name), self.book.uncertainty(self.layout, key, field, prefix)
-        return Cell(value_text(field, value, u), quiet=self.book.other_source(self.layout, key, prefix))
+        source = self.book.source_of(self.layout, key, prefix)
+        return Cell(value_text(field, value, u), quiet="" if source is self.main else source.code)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +80,7 @@ def _zones(row: Enclosure, inside: Inside, letters: Mapping[str, str]) -> Table:
         )
         for one in row.zones.all()
     )
-    return Table("Parts of the inside whose air is taken as well mixed", columns, rows, "It has no zones.")
+    return Table(inside.said("Parts of the inside whose air is taken as well mixed"), columns, rows, "It has no zones.")
 
 
 def _openings(row: Enclosure, inside: Inside, zones: dict[int, str], numbers: Mapping[str, int]) -> Table:
@@ -104,7 +112,9 @@ def _openings(row: Enclosure, inside: Inside, zones: dict[int, str], numbers: Ma
                 inside.cell(one, "height_mm"),
             )
         )
-    return Table("Every way for air from one place to another", columns, tuple(rows), "It has no openings.")
+    return Table(
+        inside.said("Every way for air from one place to another"), columns, tuple(rows), "It has no openings."
+    )
 
 
 def _filter(one: Any, inside: Inside) -> Cell:
@@ -148,7 +158,7 @@ def _bays(row: Enclosure, inside: Inside, zones: dict[int, str], openings: dict[
         )
         for one in row.bay_groups.all()
     )
-    return Table("In the order in which they are filled", columns, rows, "It has no bays for drives.")
+    return Table(inside.said("In the order in which they are filled"), columns, rows, "It has no bays for drives.")
 
 
 def _use(one: Any) -> str:
@@ -173,30 +183,29 @@ def _seats(row: Enclosure, inside: Inside, zones: dict[int, str], openings: dict
         for one in row.seats.all()
     )
     about = "A preheat factor is 1 in well-mixed air, below 1 where an opening feeds the part"
-    return Table(about, columns, rows, "It has no seats.")
+    return Table(inside.said(about), columns, rows, "It has no seats.")
 
 
 def _sound(row: Enclosure, inside: Inside, found: Book) -> Table:
     columns = (Column("Sound of"), *(Column(sentence_case(face), True) for face in FACES))
-    losses = tuple(_loss(row, face, ENCLOSURES, found) for face in FACES)
-    rows = [(Cell("Held back by the face", quiet="insertion loss"), *losses)]
+    source = found.source_of(ENCLOSURES, "insertion_loss_db")
+    losses = tuple(_loss(row, face, found) for face in FACES)
+    rows = [(Cell("Held back by the face", quiet=f"insertion loss, from {source.code}, {source.kind}"), *losses)]
     rows += [
         (Cell(sentence_case(_sounding(one.place))), *(_through(one, face, inside.cell) for face in FACES))
         for one in row.sound_shares.all()
     ]
-    return Table("The share of each source's sound power by face", columns, tuple(rows))
+    return Table(inside.said("The share of each source's sound power by face"), columns, tuple(rows))
 
 
 def _sounding(code: str) -> str:
     return role(code) if code in ("processor", "graphics", "drives", "supply") else place(code)
 
 
-def _loss(row: Enclosure, face: str, layout: Format, found: Book) -> Cell:
-    key, column = f"insertion_loss_db.{face}", layout.columns[f"loss_{face}_db"]
-    value = getattr(row, column.name)
-    return Cell(
-        value_text(column, value, found.uncertainty(layout, key, column)), quiet=found.other_source(layout, key)
-    )
+def _loss(row: Enclosure, face: str, found: Book) -> Cell:
+    column = ENCLOSURES.columns[f"loss_{face}_db"]
+    u = found.uncertainty(ENCLOSURES, f"insertion_loss_db.{face}", column)
+    return Cell(value_text(column, getattr(row, column.name), u))
 
 
 def _through(one: Any, face: str, cell: Callable[[Any, str], Cell]) -> Cell:

@@ -18,7 +18,14 @@ from frontend.contexts.tables import Cell
 from frontend.templatetags.words import sentence_case
 
 # Where the plural of the address is not what people say.
-_SAID = {"graphics": "graphics boards", "boards": "main boards", "drives": "drives in bays", "cards": "add-in cards"}
+_SAID = {
+    "graphics": "graphics boards",
+    "boards": "main boards",
+    "drives": "drives in bays",
+    "cards": "add-in cards",
+    "solid-state-drives": "solid-state drives",
+}
+_NOUNS = {"supplies": "power supply", "boards": "main board", "cards": "add-in card"}
 KIND_SAYS = {
     "enclosures": "what everything sits in: openings, bays, and how much sound each face holds back",
     "fans": "case fans with their measured curve and sound",
@@ -77,6 +84,7 @@ class ListPage:
     finder: Finder
     errors: tuple[tuple[str, str], ...]
     is_asked: bool
+    is_open: bool
     ordering: str
     owners: tuple[Owner, ...]
     own_address: str
@@ -97,6 +105,11 @@ class ListPage:
 def said_of(kind: Kind) -> str:
     """Return the plural by which people know a kind."""
     return _SAID.get(kind.path, kind.plural)
+
+
+def noun_of(kind: Kind) -> str:
+    """Return the singular by which people know a kind."""
+    return _NOUNS.get(kind.file, kind.layout.noun)
 
 
 def title_of(kind: Kind) -> str:
@@ -136,6 +149,7 @@ def list_page(
         form,
         tuple((name, words) for name, words in errors.items() if name not in fields),
         bool(set(given) - {"ordering", "page", "also"}),
+        page is None or "also" in given,
         ordering if "ordering" in given else "",
         tuple(_owners(owner, person)) if is_member else (),
         reverse("pages:own-add", args=[kind]) if is_member else "",

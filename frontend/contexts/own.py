@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from advisor.access.objects import parts_owned
 from catalog.kinds import KINDS, Kind
-from frontend.contexts.lists import title_of
+from frontend.contexts.lists import noun_of, title_of
 from frontend.contexts.standing import Standing, standing_of
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ class OwnKind:
 
     kind: Kind
     title: str
+    noun: str
     parts: tuple[OwnPart, ...]
     add: str
 
@@ -56,4 +57,4 @@ def _kinds(person: Person) -> Iterator[OwnKind]:
                 )
                 for row in parts_owned(kind.layout.model, person)
             )
-            yield OwnKind(kind, title_of(kind), parts, reverse("pages:own-add", args=[kind]))
+            yield OwnKind(kind, title_of(kind), noun_of(kind), parts, reverse("pages:own-add", args=[kind]))

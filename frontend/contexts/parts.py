@@ -17,7 +17,7 @@ from catalog.provenance import Origin, figures, source_kinds
 from catalog.records import notes_on
 from frontend.contexts.columns import by_subject, help_of, label_of
 from frontend.contexts.inside import Section, inside_sections
-from frontend.contexts.lists import title_of
+from frontend.contexts.lists import noun_of, title_of
 from frontend.contexts.provenance import Book, SourceWords, book
 from frontend.contexts.values import spread_text, value_text
 from frontend.pictures import air, housing
@@ -51,6 +51,7 @@ class PartContext:
 
     kind: Kind
     title: str
+    noun: str
     code: str
     name: str
     maker: str
@@ -81,6 +82,7 @@ def part_context(kind: Kind, row: Part) -> PartContext:
     return PartContext(
         kind,
         title_of(kind),
+        noun_of(kind),
         row.code,
         row.name,
         row.maker_id,

@@ -25,6 +25,7 @@ class SourceWords:
 
     code: str
     address: str
+    kind: str
     words: str
     note: str
 
@@ -55,11 +56,6 @@ class Book:
         found = self.figure(layout, key, prefix)
         return self.sources[found.source if found else self.main]
 
-    def other_source(self, layout: Format, key: str, prefix: str = "") -> str:
-        """Return the code of a figure's source where it is not the part's own, which need not be said each time."""
-        code = self.source_of(layout, key, prefix).code
-        return "" if code == self.main else code
-
     def how_sure(self, layout: Format, key: str) -> str:
         """Return where a figure's uncertainty comes from, an empty text where it has none."""
         found = self.figure(layout, key)
@@ -81,7 +77,7 @@ def source_words(row: Source) -> SourceWords:
     at = f" on {row.bench}" if row.bench else ""
     when = f", {day_text(row.date)}" if row.date else ""
     address = reverse("pages:part", args=[KIND_OF["sources"], row.code])
-    return SourceWords(row.code, address, f"{_KIND_WORDS[row.kind]}{at}{when}", row.note)
+    return SourceWords(row.code, address, _KIND_WORDS[row.kind], f"{_KIND_WORDS[row.kind]}{at}{when}", row.note)
 
 
 def _owner(layout: Format, key: str) -> str:

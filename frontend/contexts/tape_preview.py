@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -26,6 +27,7 @@ _TITLES = {
     "insertion_loss_db": "What the faces hold back",
     "sound_shares": "Where the sound leaves",
 }
+_UNIT = re.compile("_(mm|cm2|kg)$")
 _PARTS = ("processor", "graphics", "board", "memory", "ssd", "card", "controller", "drives", "supply")
 
 
@@ -147,10 +149,19 @@ def _line(line: Derived, relation: Relation) -> DerivedLine:
 
 
 def _inputs(line: Derived) -> str:
-    return ", ".join(
-        f"{name.replace('_', ' ')} {exact(value) if isinstance(value, int | float) else value}"
-        for name, value in line.inputs
-    )
+    return ", ".join(_input(name, value) for name, value in line.inputs)
+
+
+def _input(name: str, value: float | str) -> str:
+    """Return what went into a relation; names end in their unit.
+
+    >>> _input("size_mm", 120.0), _input("guard", "stamped")
+    ('size 120\u202fmm', 'guard stamped')
+    """
+    found = _UNIT.search(name)
+    unit, words = (found[1], name[: found.start()]) if found else ("", name)
+    text = exact(value, unit_words(unit)) if isinstance(value, int | float) else str(value)
+    return f"{words.replace('_', ' ')} {text}"
 
 
 def _name(figure: str) -> str:

@@ -20,6 +20,7 @@ from frontend.forms.typed import number_of, text_of
 VERSION = "version"
 FIRST_ROWS = {"fans": 2, "bays": 1}
 _ROW = re.compile(r"^(fans|bays)\[(\d+)\]\.(\w+)$")
+_PANEL = re.compile(r"^panels\.(\w+)\.")
 _COUNT = re.compile(r"\d{1,3}", re.ASCII)
 
 
@@ -70,7 +71,7 @@ class TapeForm(forms.Form):
         """Put problems beside the entries that they are about."""
         for one in problems:
             words = one.message.removeprefix(f"{one.field}: ").replace(f"{one.field} is missing", "Nothing is entered")
-            self.add_error(self._entry_of(one.field), named(words))
+            self.add_error(self._entry_of(one.field), f"{self._where(one.field)}{named(words)}")
 
     def tell_refused(self, refusals: Iterable[Refusal]) -> None:
         """Put what the catalogue refuses beside the entries that it is about."""
@@ -103,6 +104,13 @@ class TapeForm(forms.Form):
     def _typed(self, name: str) -> Any:
         entry = self.fields.get(name)
         return entry.widget.value_from_datadict(self.data, {}, name) if entry else None
+
+    def _where(self, path: str) -> str:
+        """Return in which panel or place a field is, since several are called alike."""
+        row, panel = _ROW.match(path), _PANEL.match(path)
+        if row:
+            return f"{row[1].capitalize()}, place {self.filled_rows[row[1]][int(row[2])] + 1}: "
+        return f"{panel[1].capitalize()}: " if panel else ""
 
     def _entry_of(self, path: str) -> str | None:
         row = _ROW.match(path)

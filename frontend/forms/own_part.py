@@ -24,6 +24,7 @@ from frontend.forms.entries import (
     text_entry,
 )
 from frontend.forms.typed import number_of, text_of
+from frontend.templatetags.quantities import exact
 
 VERSION = "version"
 # Of a supply of one's own, nobody else shares the air path: the part's own word is a good name for it.
@@ -148,7 +149,8 @@ def _entry(layout: Format, key: str, column: Checked) -> Entry:
 def _hints(column: Checked, default: Any) -> Iterable[str]:
     yield help_of(column)
     if isinstance(column, Quantity | Count):
-        yield f"{column.accepted.partition(' ')[2].capitalize()}.".replace("Number ", "").replace("Whole number ", "")
+        low, high = exact(column.range.low), exact(column.range.high, unit_of(column))
+        yield f"{'Above ' if column.range.low_open else ''}{low} to {high}."
     if isinstance(column, Points):
         ends = [unit_words(one.unit) or "a share, 0.5 for half" for one in (column.across, column.up)]
         yield f"One reading a line: {ends[0]}, a space, {ends[1]}."

@@ -89,6 +89,7 @@ WORDS = {
     "direction": {"upright": "a wall between left and right", "level": "a shelf between above and below"},
     "onto": {"drives": "the drives", "board": "the main board"},
 }
+_LONGEST_USUAL = 20  # characters: a list of choices shows no more on phones
 _YES = (("true", "yes"), ("false", "no"))
 _NAMES = re.compile(r"\b[a-z]+(?:_[a-z0-9]+)+\b")
 
@@ -108,14 +109,15 @@ def words_of(field: Field) -> list[tuple[str, str]]:
 
 def hint_of(field: Field) -> str:
     """Return help, range and what is taken where the field is left empty."""
-    return " ".join(filter(None, (named(field.help), _range(field), _usual(field))))
+    return " ".join(filter(None, (named(field.help).replace("`", ""), _range(field), _usual(field))))
 
 
 def usual_of(field: Field) -> str:
     """Return the words of the choice to leave a field as is usual."""
     if field.required:
         return "choose one"
-    return f"as usual: {_default(field)}"
+    said = _default(field)
+    return "as usual" if len(said) > _LONGEST_USUAL else f"as usual: {said}"
 
 
 def named(text: str) -> str:
@@ -134,10 +136,12 @@ def _range(field: Field) -> str:
 
 
 def _usual(field: Field) -> str:
-    if field.required or field.kind in ("choice", "flag"):  # the empty choice says it
-        return ""
     said = _default(field)
-    return f"Left empty: {said}." if said else ""
+    if field.required or not said:
+        return ""
+    if field.kind not in ("choice", "flag"):
+        return f"Left empty: {said}."
+    return f"As usual: {said}." if len(said) > _LONGEST_USUAL else ""  # a short one is said by the choice itself
 
 
 def _default(field: Field) -> str:

@@ -14,7 +14,7 @@ from django.views import View
 
 from advisor.access import objects
 from catalog.finding.filters import OWNERS, NotAsked, matching, order_columns, order_value, owner_value, read
-from catalog.kinds import KINDS, Kind
+from catalog.kinds import KIND_OF, KINDS, Kind
 from catalog.models import Maker
 from catalog.querysets.parts import counts_of
 from frontend.contexts import lists
@@ -42,10 +42,10 @@ class Kinds(View):
     """What the catalogue holds."""
 
     def get(self, request: HttpRequest) -> HttpResponse:
-        rows = {kind.path: rows_seen(kind, request.user) for kind in KINDS}
-        counts = counts_of(rows)
+        counts = counts_of({kind.path: rows_seen(kind, request.user) for kind in KINDS})
         cards = [
-            KindCard(kind, lists.title_of(kind), lists.KIND_SAYS[kind.file], counts.get(kind.path, 0)) for kind in KINDS
+            KindCard(KIND_OF[file], lists.title_of(KIND_OF[file]), says, counts.get(KIND_OF[file].path, 0))
+            for file, says in lists.KIND_SAYS.items()
         ]
         parts = [card for card in cards if card.kind.layout.is_part]
         others = [card for card in cards if not card.kind.layout.is_part]
@@ -64,7 +64,7 @@ class KindList(View):
         asking = _Asking(kind, request, given)
         page = asking.page()
         context = asking.context(page)
-        return render(request, "frontend/kind.html", {"list": context, "kind": kind}, status=200 if page else 422)
+        return render(request, "frontend/kind.html", {"list": context, "kind": kind})
 
 
 class PartPage(View):
@@ -79,7 +79,7 @@ class PartPage(View):
         return render_part(request, kind, row)
 
 
-def render_part(request: HttpRequest, kind: Kind, row: Any, form: Any = None, status: int = 200) -> HttpResponse:
+def render_part(request: HttpRequest, kind: Kind, row: Any, form: Any = None) -> HttpResponse:
     """Answer with a part's page; ``form`` is one that was filled in there and refused."""
     standing = standing_of(row, request.user)
     forms = {}
@@ -91,7 +91,7 @@ def render_part(request: HttpRequest, kind: Kind, row: Any, form: Any = None, st
     if form is not None:
         forms[form.step] = form
     context = {"part": part_context(kind, row), "standing": standing, "forms": forms, "form": form}
-    return render(request, "frontend/part.html", context, status=status)
+    return render(request, "frontend/part.html", context)
 
 
 def _used(request: HttpRequest, row: Any) -> list[tuple[str, int, str]]:
@@ -117,8 +117,10 @@ def rows_seen(kind: Kind, person: Any) -> QuerySet:
 def row_seen(kind: Kind, person: Any, code: str) -> Any:
     """Return a row that a person may look at, with all that its page shows, or raise that it does not exist."""
     if kind.layout.is_part:
-        rows = objects.parts_seen(kind.layout.model, person).select_related("maker").prefetch_related(
-            "notes", *(entry.key for entry in kind.layout.children)
+        rows = (
+            objects.parts_seen(kind.layout.model, person)
+            .select_related("maker")
+            .prefetch_related("notes", *(entry.key for entry in kind.layout.children))
         )
     else:
         rows = kind.layout.model._default_manager.all()

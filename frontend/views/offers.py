@@ -41,7 +41,7 @@ class Step(View):
                 messages.error(request, "It is not on offer: nothing is left to withdraw.")
                 return redirect("pages:part", kind, code)
             form.tell(refused)
-            return render_part(request, kind, row, form, status=422)
+            return render_part(request, kind, row, form)
 
     def step(self, request: HttpRequest, kind: Kind, code: str, form: Any) -> HttpResponse:
         raise NotImplementedError
@@ -78,7 +78,7 @@ class _Decision(Step):
         if form.data.get("version") != version_of(kind, row):
             form = type(form)({**form.data.dict(), "version": version_of(kind, row)})
             form.add_error(None, _CHANGED)
-            return render_part(request, kind, row, form, status=409)
+            return render_part(request, kind, row, form)
         return self.decide(request, kind, row, form)
 
     def decide(self, request: HttpRequest, kind: Kind, row: Any, form: Any) -> HttpResponse:

@@ -18,6 +18,7 @@ from catalog.importing.refusals import LoadRefused
 from catalog.importing.single import StillNeeded, TooManyOwn, add_own_block, change_block, remove_block
 from catalog.kinds import Kind
 from catalog.records import notes_on, record_of
+from frontend.contexts.lists import noun_of
 from frontend.contexts.own import own_kinds
 from frontend.forms.own_part import VERSION, OwnPartForm, revised, texts_of
 from frontend.views.versions import version_of
@@ -66,7 +67,7 @@ class AddPart(View):
         else:
             messages.success(request, "It is yours now, and your next studies choose from it.")
             return redirect("pages:part", kind, row.code)
-        return _show(request, kind, form, status=422)
+        return _show(request, kind, form)
 
 
 class ChangePart(View):
@@ -99,7 +100,7 @@ class ChangePart(View):
         else:
             messages.success(request, "It is changed. Studies that are done keep what they were made with.")
             return redirect("pages:part", kind, code)
-        return _show(request, kind, form, row, status=422)
+        return _show(request, kind, form, row)
 
 
 class DeletePart(View):
@@ -141,5 +142,6 @@ def _owned(request: HttpRequest, kind: Kind) -> Any:
     return parts_owned(kind.layout.model, request.user)
 
 
-def _show(request: HttpRequest, kind: Kind, form: OwnPartForm, row: Any = None, status: int = 200) -> HttpResponse:
-    return render(request, "frontend/own_part.html", {"kind": kind, "form": form, "row": row}, status=status)
+def _show(request: HttpRequest, kind: Kind, form: OwnPartForm, row: Any = None) -> HttpResponse:
+    context = {"kind": kind, "noun": noun_of(kind), "form": form, "row": row}
+    return render(request, "frontend/own_part.html", context)

@@ -50,7 +50,7 @@ class Enter(View):
         reading = read_tape(given)
         if reading.entry is None:
             form.tell(reading.problems)
-            return self.show(request, form, status=422)
+            return self.show(request, form)
         if wanted != "store":
             return self.show(request, form, reading.entry)
         try:
@@ -64,21 +64,19 @@ class Enter(View):
         else:
             messages.success(request, "It is stored, and your next studies choose from it.")
             return redirect("pages:part", KIND, row.code)
-        return self.show(request, form, status=422)
+        return self.show(request, form)
 
     def store(self, request: HttpRequest, entry: TapeEntry, given: dict[str, Any]) -> Any:
         person = request.user
         return enter_enclosure(entry=entry, given=given, owner=person, tag=tag_of(person), most=settings.OWN_PARTS)[0]
 
-    def show(
-        self, request: HttpRequest, form: TapeForm, entry: TapeEntry | None = None, status: int = 200
-    ) -> HttpResponse:
+    def show(self, request: HttpRequest, form: TapeForm, entry: TapeEntry | None = None) -> HttpResponse:
         """Answer with the form; with an entry, above it what would be derived."""
         preview = None
         if entry is not None:
             preview = tape_preview(derive(entry) if self.is_new else enclosure_of(entry, self.row.code))
         context = {"form": form, "page": tape_page(form), "preview": preview, "row": self.row}
-        return render(request, "frontend/own_enclosure.html", context, status=status)
+        return render(request, "frontend/own_enclosure.html", context)
 
 
 class EnterAgain(Enter):
