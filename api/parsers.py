@@ -13,10 +13,13 @@ from django.conf import settings
 from rest_framework.exceptions import UnsupportedMediaType
 from rest_framework.parsers import BaseParser
 
+from advisor.brief import Problem
 from advisor.brief.values import shown
 from api.errors import TooLarge, Unreadable
 
 MOST_DEPTH = 24
+_SHOWN_DIGITS = 30
+_NUMBERS = "finite numbers up to 1.7e308"
 
 # Strings, so that brackets in them do not count, and brackets.
 _TOKENS = re.compile(r'"(?:[^"\\]|\\.)*"?|[\[{\]}]', re.DOTALL)
@@ -42,13 +45,10 @@ def read_json(text: str) -> Any:
     try:
         found = json.loads(text, object_pairs_hook=_mapping, parse_constant=_constant, parse_float=_number)
     except json.JSONDecodeError as error:
-        raise Unreadable(
-            f"The body is not JSON: {error.msg} (line {error.lineno}, column {error.colno}); send one JSON value."
-        ) from None
+        place = f"line {error.lineno}, column {error.colno}"
+        raise _unreadable(f"is not JSON: {error.msg} ({place})", place, "one JSON value") from None
     except ValueError:  # the only one left: a whole number of more digits than Python reads
-        raise Unreadable(
-            "The body has a whole number of thousands of digits; send numbers that mean something."
-        ) from None
+        raise _unreadable("has a number of thousands of digits", "a whole number", _NUMBERS) from None
     if _SUSPECT.search(text):
         _check_characters(found)
     return found
@@ -57,15 +57,15 @@ def read_json(text: str) -> Any:
 def _check_charset(media_type: str) -> None:
     charset = re.search(r";\s*charset=\"?([^\s;\"]+)", media_type, re.IGNORECASE)
     if charset and charset[1].lower() not in ("utf-8", "utf8"):
-        raise UnsupportedMediaType(
-            media_type, f"The body is said to be in {shown(charset[1])}; accepted: application/json in UTF-8."
-        )
+        raise UnsupportedMediaType(media_type)
 
 
 def _bytes(stream: IO[bytes], limit: int) -> bytes:
     body = stream.read(limit + 1)
     if len(body) > limit:
-        raise TooLarge(f"The body is longer than {limit} bytes; accepted: up to {limit} bytes. Send a shorter one.")
+        detail, accepted = f"The body is longer than {limit} bytes", f"up to {limit} bytes"
+        message = f"{detail}; accepted: {accepted}."
+        raise TooLarge(message, [Problem("", f"more than {limit} bytes", accepted, message)])
     return body
 
 
@@ -73,9 +73,8 @@ def _text(body: bytes) -> str:
     try:
         return body.decode()
     except UnicodeDecodeError as error:
-        raise Unreadable(
-            f"The body is not UTF-8: byte 0x{body[error.start]:02x} at position {error.start}; encode it in UTF-8."
-        ) from None
+        value, place = f"0x{body[error.start]:02x}", f"position {error.start}"
+        raise _unreadable(f"is not UTF-8: byte {value} at {place}", f"{value} at {place}", "JSON in UTF-8") from None
 
 
 def _check_depth(text: str) -> None:
@@ -83,25 +82,27 @@ def _check_depth(text: str) -> None:
     for token in _TOKENS.finditer(text):
         depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(token[0], 0)
         if depth > MOST_DEPTH:
-            raise Unreadable(f"The body nests more than {MOST_DEPTH} deep; accepted: up to {MOST_DEPTH} levels.")
+            more = f"more than {MOST_DEPTH} levels"
+            raise _unreadable(f"nests {more} deep", more, f"up to {MOST_DEPTH} levels")
 
 
 def _mapping(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) < len(pairs):
-        twice = Counter(name for name, _ in pairs).most_common(1)[0][0]
-        raise Unreadable(f"The body has the key {shown(twice)} twice in one object; give each key once.")
+        twice = shown(Counter(name for name, _ in pairs).most_common(1)[0][0])
+        raise _unreadable(f"has the key {twice} twice in one object", twice, "each key once")
     return found
 
 
 def _constant(word: str) -> Any:
-    raise Unreadable(f"The body has {word}, which is no JSON number; accepted: finite numbers, or null.")
+    raise _unreadable(f"has {word}, which is no JSON number", word, f"{_NUMBERS}, or null")
 
 
 def _number(digits: str) -> float:
     value = float(digits)
     if not math.isfinite(value):
-        raise Unreadable(f"The body has the number {digits[:30]}, which is too large; accepted: up to 1.7e308.")
+        short = digits[:_SHOWN_DIGITS]
+        raise _unreadable(f"has the number {short}, which is too large", short, _NUMBERS)
     return value
 
 
@@ -114,4 +115,9 @@ def _check_characters(found: Any) -> None:
         elif isinstance(one, list):
             waiting += one
         elif isinstance(one, str) and any(char == "\0" or "\ud800" <= char <= "\udfff" for char in one):
-            raise Unreadable(f"The body has the text {shown(one)}, with NUL or half of a character; leave that out.")
+            raise _unreadable(f"has the text {shown(one)}, with NUL or half of a character", shown(one), "whole text")
+
+
+def _unreadable(why: str, value: str, accepted: str) -> Unreadable:
+    message = f"The body {why}; accepted: {accepted}."
+    return Unreadable(message, [Problem("", value, accepted, message)])

@@ -35,7 +35,7 @@ def test_json_is_read(text):
         ('{"\\ud800": 1}', "half of a character"),
         ('"a\nb"', "control character"),
         ("\ufeff{}", "not JSON"),
-        ("[" * 30 + "]" * 30, f"more than {MOST_DEPTH} deep"),
+        ("[" * 30 + "]" * 30, f"more than {MOST_DEPTH} levels deep"),
         ("[" * 100_000, "deep"),
         ('{"a":' * 100_000, "deep"),
     ],
@@ -44,7 +44,9 @@ def test_json_is_read(text):
 def test_everything_else_is_refused(text, word):
     with pytest.raises(Unreadable, match=".") as refused:
         read_json(text)
-    assert word in str(refused.value.detail) and len(str(refused.value.detail)) < 300
+    (problem,) = refused.value.problems
+    assert word in problem.message and len(problem.message) < 300
+    assert problem.value and problem.accepted in problem.message
 
 
 def test_halves_that_make_a_whole_character_are_read():
