@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
+from types import NoneType
 from typing import Any
 
 DIGITS = 7
@@ -18,20 +19,26 @@ def plain(value: Any) -> Any:
     >>> plain({"drive_c": Figure(41.23456789, 0.5), "faces": ("front",)})
     {'drive_c': {'value': 41.23457, 'standard_uncertainty': 0.5}, 'faces': ['front']}
     """
-    if isinstance(value, float):
-        return _rounded(value)
-    if value is None or isinstance(value, str | bool | int):
-        return value
-    if isinstance(value, Mapping):
-        return {str(name): plain(one) for name, one in value.items()}
-    if isinstance(value, list | tuple):
-        return [plain(one) for one in value]
-    return {name: plain(getattr(value, name)) for name in _names(value.__class__)}
+    return _writer(value.__class__)(value)
 
 
 @cache
-def _names(kind: type) -> tuple[str, ...]:
-    return tuple(field.name for field in dataclasses.fields(kind))
+def _writer(kind: type) -> Callable[[Any], Any]:
+    """Return what writes values of a type; a record has tens of thousands of them, of a few types."""
+    if issubclass(kind, float):
+        return _rounded
+    if issubclass(kind, str | bool | int | NoneType):
+        return _as_it_is
+    if issubclass(kind, Mapping):
+        return lambda value: {str(name): plain(one) for name, one in value.items()}
+    if issubclass(kind, list | tuple):
+        return lambda value: [plain(one) for one in value]
+    names = tuple(field.name for field in dataclasses.fields(kind))
+    return lambda value: {name: plain(getattr(value, name)) for name in names}
+
+
+def _as_it_is(value: Any) -> Any:
+    return value
 
 
 def _rounded(value: float) -> float:
