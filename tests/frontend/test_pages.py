@@ -167,7 +167,7 @@ def test_frame_names_its_dangers_and_its_demo_data():
     assert "pull the mains plug" in text and "All demo parts, makers and figures are invented." in text
 
 
-def test_frame_loads_only_its_own_files(client):
+def test_frame_loads_only_its_own_files(db, client):
     page = Page(whole_page())
     files = [one["src"] for one in page.all("script")] + [one["href"] for one in page.all("link")]
     assert len(files) == 3
