@@ -150,7 +150,7 @@ def list_page(
         tuple((name, words) for name, words in errors.items() if name not in fields),
         bool(set(given) - {"ordering", "page", "also"}),
         page is None or "also" in given,
-        ordering if "ordering" in given else "",
+        ordering if "ordering" in given and "ordering" not in errors else "",
         tuple(_owners(owner, person)) if is_member else (),
         reverse("pages:own-add", args=[kind]) if is_member else "",
     )

@@ -22,6 +22,7 @@ from frontend.contexts.provenance import Book, SourceWords, book
 from frontend.contexts.values import spread_text, value_text
 from frontend.pictures import air, housing
 from frontend.pictures.air import AirPicture
+from frontend.pictures.air import figures as air_figures
 from frontend.pictures.curve import Blower, Chart, of_fan, pressure_chart
 
 
@@ -77,7 +78,7 @@ class ReferenceContext:
 def part_context(kind: Kind, row: Part) -> PartContext:
     """Return what the page of a part shows; fetch its maker, its notes, and what is inside it, along."""
     found = book(figures(row), row.source_id)
-    picture = air.of_housing(housing.of_row(row)) if isinstance(row, Enclosure) else None
+    box = housing.of_row(row) if isinstance(row, Enclosure) else None
     sources = sorted(found.sources.values(), key=lambda one: (one.code != found.main, one.code))
     return PartContext(
         kind,
@@ -91,8 +92,8 @@ def part_context(kind: Kind, row: Part) -> PartContext:
         tuple(_subjects(kind, row, found)),
         tuple(sources),
         tuple(_charts(row)),
-        picture,
-        inside_sections(row, found, picture.figures) if picture else (),
+        air.of_housing(box) if box and box.zones else None,
+        inside_sections(row, found, air_figures.of_housing(box)) if box else (),
     )
 
 
