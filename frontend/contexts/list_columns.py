@@ -6,7 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import Prefetch, Q
+
 from catalog.kinds import Kind
+from catalog.models import BayGroup, Opening
 from catalog.models.columns import Count, Quantity
 from catalog.models.vocabulary import DriveForm
 from frontend.contexts.columns import keys_of, label_of
@@ -44,8 +47,7 @@ def _bays(row: Any) -> str:
 def _fans(row: Any) -> str:
     counts: dict[float, int] = {}
     for opening in row.openings.all():
-        if opening.fan_count:
-            counts[opening.fan_size_mm] = counts.get(opening.fan_size_mm, 0) + opening.fan_count
+        counts[opening.fan_size_mm] = counts.get(opening.fan_size_mm, 0) + opening.fan_count
     return ", ".join(f"{counts[size]} × {exact(size, 'mm')}" for size in sorted(counts, reverse=True)) or NOTHING
 
 
@@ -78,7 +80,7 @@ _SHOWN = {
     "makers": ("note",),
     "sources": ("kind", "bench", "date", "note"),
 }
-_FETCHED = {"enclosures": ("bay_groups", "openings")}
+_HAS_FANS = Q(fan_count__gt=0)
 
 
 def list_columns(kind: Kind) -> tuple[ListColumn, ...]:
@@ -89,9 +91,13 @@ def list_columns(kind: Kind) -> tuple[ListColumn, ...]:
     )
 
 
-def fetched_along(kind: Kind) -> tuple[str, ...]:
-    """Return what computed columns look into."""
-    return _FETCHED.get(kind.file, ())
+def fetched_along(kind: Kind) -> tuple[Prefetch, ...]:
+    """Return what computed columns look into, and no more of it."""
+    if kind.file != "enclosures":
+        return ()
+    bays = BayGroup.objects.only("enclosure", "form", "count")
+    fans = Opening.objects.meeting(_HAS_FANS).only("enclosure", "fan_size_mm", "fan_count")
+    return Prefetch("bay_groups", bays), Prefetch("openings", fans)
 
 
 def _plain(kind: Kind, key: str, name: str) -> ListColumn:

@@ -6,10 +6,39 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import forms
+from django.forms.utils import flatatt
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString, mark_safe
 
 from frontend.forms.widgets import Several
 
+SELECTED = mark_safe(" selected")
 Words = Iterable[tuple[str, str]]
+
+
+class Line(forms.TextInput):
+    """A line of text, written without a template: a form of an enclosure has two hundred entries."""
+
+    def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
+        given = self.build_attrs(self.attrs, attrs)
+        text = self.format_value(value)
+        held = "" if text is None else format_html(' value="{}"', text)
+        return format_html('<input type="text" name="{}"{}{}>', name, held, flatatt(given))
+
+
+class OneOf(forms.Select):
+    """A list to choose one from, written without a template."""
+
+    def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
+        chosen = str(value or "")
+        options = format_html_join(
+            "",
+            '<option value="{}"{}>{}</option>',
+            ((code, SELECTED if str(code) == chosen else "", words) for code, words in self.choices),
+        )
+        return format_html(
+            '<select name="{}"{}>{}</select>', name, flatatt(self.build_attrs(self.attrs, attrs)), options
+        )
 
 
 class Entry(forms.Field):
@@ -23,11 +52,11 @@ class Entry(forms.Field):
 def number_entry(*, whole: bool = False, signed: bool = False, **more: Any) -> Entry:
     """Return an entry for a number; many phones' pads have no minus."""
     keys = "text" if signed else "numeric" if whole else "decimal"
-    return Entry(widget=forms.TextInput({"class": "short", "inputmode": keys, "autocomplete": "off"}), **more)
+    return Entry(widget=Line({"class": "short", "inputmode": keys, "autocomplete": "off"}), **more)
 
 
 def text_entry(**more: Any) -> Entry:
-    return Entry(widget=forms.TextInput({"autocomplete": "off"}), **more)
+    return Entry(widget=Line({"autocomplete": "off"}), **more)
 
 
 def lines_entry(rows: int, **more: Any) -> Entry:
@@ -37,7 +66,7 @@ def lines_entry(rows: int, **more: Any) -> Entry:
 def choice_entry(words: Words, none: str = "", **more: Any) -> Entry:
     """Return a list to choose one from; ``none`` is said of the empty choice, which is there if it has words."""
     choices = [("", none), *words] if none else [*words]
-    return Entry(widget=forms.Select(choices=choices), **more)
+    return Entry(widget=OneOf(choices=choices), **more)
 
 
 def several_entry(words: Words, **more: Any) -> Entry:

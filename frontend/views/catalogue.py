@@ -25,7 +25,7 @@ from frontend.contexts.standing import standing_of
 from frontend.forms.deciding import AcceptForm, DeclineForm, OfferForm
 from frontend.views.versions import version_of
 
-PAGE_SIZE = 50
+PAGE_SIZE = 30
 
 
 @dataclass(frozen=True, slots=True)
