@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.request import Request, urlopen
 
+import psutil
+
 from advisor.models import Chunk, ChunkState, Outcome
 from advisor.project import processes
 from tests.service.machine import Program, Service
@@ -94,13 +96,23 @@ def held_in_mid_study(home: Home, outcome: Outcome, patience_s: float = 60.0) ->
             scorers = home.children()
             _send(scorers, signal.SIGSTOP)
             try:
-                if in_mid_study(outcome):
+                # One that was about to commit does so before it stops.
+                if _come_to(scorers, psutil.STATUS_STOPPED) and in_mid_study(outcome):
                     yield scorers
                     return
             finally:
                 _send(scorers, signal.SIGCONT)
         time.sleep(LOOK_EVERY_S)
     raise AssertionError(f"never found in mid-study: {outcome}")
+
+
+def all_ended(pids: list[int]) -> bool:
+    """Wait until processes have ended; return whether they have."""
+    return processes.wait_until(lambda: not {row.pid for row in processes.rows() if not row.ended} & set(pids), 5.0)
+
+
+def _come_to(pids: list[int], status: str) -> bool:
+    return processes.wait_until(lambda: all(psutil.Process(pid).status() == status for pid in pids), 5.0)
 
 
 def _send(scorers: list[int], number: int) -> None:

@@ -15,7 +15,7 @@ from advisor.brief import read_brief
 from advisor.models import Chunk, Outcome, Study
 from advisor.project import processes
 from advisor.running import queue
-from tests.chaos.machines import held_in_mid_study, in_mid_study
+from tests.chaos.machines import all_ended, held_in_mid_study, in_mid_study
 from tests.service.undisturbed import undisturbed
 
 BRIEF = settings.BASE_DIR / "fixtures" / "briefs" / "ten_drive_archive_box.yaml"
@@ -89,11 +89,11 @@ def test_broker(asked, measured):
 def test_whole_service(asked, measured):
     """The supervisor itself, and everything with it; it starts again, and goes on where it was."""
     home, served, address, outcome = asked
-    with held_in_mid_study(home, outcome):
+    with held_in_mid_study(home, outcome) as scorers:
         served.process.kill()
         served.process.wait()
-    family = set(processes.members(served.process.pid))
-    assert not family and Outcome.objects.get().is_unfinished
+        assert all_ended(scorers)
+    assert Outcome.objects.get().is_unfinished
     begun = time.monotonic()
     again = home.serve()
     took = home.wait_until_done(address, begun, WITHIN_S)
