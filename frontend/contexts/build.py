@@ -158,7 +158,8 @@ def _facts(build: Record, brief: Record) -> Iterator[Fact]:
     idle, working = (figure(build["predictions"][code]["noise_dba"], "dBA") for code in ("idle", "working"))
     target = quantity(brief["noise_target_dba"], "dBA")
     yield Fact("Noise at the seat", f"{idle} idle, {working} working; target {target}: {margin_words(build)}")
-    yield Fact("Nearest limit", f"{nearest_words(build)}, {headroom_words(build['headroom_k'])} of headroom")
+    left = headroom_words(build["headroom_k"]) + (" of headroom" if build["headroom_k"] >= 0 else "")
+    yield Fact("Nearest limit", f"{nearest_words(build)}, {left}")
     yield Fact("Price", money(build["price"], brief["currency"]))
     if size_words(build):
         yield Fact("Size", f"{size_words(build)} (width × height × depth as it stands)")

@@ -91,19 +91,24 @@ def _like(one: Record, build: Record, currency: str, study: str) -> tuple[Cell, 
 
 
 def differences(one: Record, other: Record) -> Iterator[str]:
-    """Yield which parts a build has where another has others; the same parts at other speeds differ in nothing."""
-    mine, theirs = _chosen(one), _chosen(other)
+    """Yield which parts a build has where another has others, with their places where only those differ."""
     for part_role in _CHOSEN:
-        if mine.get(part_role) != theirs.get(part_role):
-            yield f"{role(part_role)} {' and '.join(mine[part_role])}" if part_role in mine else f"no {role(part_role)}"
+        mine, theirs = _chosen(one, part_role), _chosen(other, part_role)
+        if mine == theirs:
+            continue
+        moved = _pieces(mine) == _pieces(theirs)
+        listed = [f"{name} in {_where(line)}" for name, line in mine] if moved else _pieces(mine)
+        yield f"{role(part_role)} {' and '.join(listed)}" if mine else f"no {role(part_role)}"
 
 
-def _chosen(build: Record) -> dict[str, list[str]]:
-    found: dict[str, dict[str, int]] = {}
-    for line in build["parts"]:
-        counts = found.setdefault(line["role"], {})
-        counts[line["name"]] = counts.get(line["name"], 0) + line["quantity"]
-    return {
-        name: [f"{many} × {part}" if many > 1 else part for part, many in sorted(counts.items())]
-        for name, counts in found.items()
-    }
+def _chosen(build: Record, part_role: str) -> list[tuple[str, Record]]:
+    """Lines of one role, each with its pieces and name."""
+    lines = (line for line in build["parts"] if line["role"] == part_role)
+    return [(line["name"], line) for line in sorted(lines, key=lambda line: (line["place"], line["name"]))]
+
+
+def _pieces(chosen: Sequence[tuple[str, Record]]) -> list[str]:
+    counts: dict[str, int] = {}
+    for name, line in chosen:
+        counts[name] = counts.get(name, 0) + line["quantity"]
+    return [f"{many} × {name}" if many > 1 else name for name, many in sorted(counts.items())]

@@ -101,7 +101,7 @@ def _counts(counts: Record, enclosures: int) -> str:
     rejected, accepted = sum(counts["rejected"].values()), counts["accepted"]
     return (
         f"{counted(counts['considered'], 'build')} in {counted(enclosures, 'enclosure')} were considered: "
-        f"{counted(accepted, 'build')} {'was' if accepted == 1 else 'were'} found to keep every limit, "
+        f"{counted(accepted, 'build') if accepted else 'none'} {'were' if accepted > 1 else 'was'} found to keep every limit, "
         f"{counted(rejected, 'build')} {'was' if rejected == 1 else 'were'} ruled out."
     )
 
