@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from catalog.formats import ENCLOSURES
 from catalog.models import Enclosure
 from catalog.models.vocabulary import FACES, DriveForm, SeatRole
-from catalog.shapes import Children
 from frontend.contexts.columns import word_of
+from frontend.contexts.inside_cells import Inside, Section
 from frontend.contexts.provenance import Book
 from frontend.contexts.tables import Cell, Column, Table
 from frontend.contexts.values import value_text
@@ -23,50 +21,36 @@ from frontend.templatetags.words import place, role, sentence_case
 _ROOM = "the room"
 
 
-class Inside:
-    """Makes cells of the rows of one kind of thing inside an enclosure."""
-
-    def __init__(self, found: Book, key: str) -> None:
-        entry = ENCLOSURES.by_key[key]
-        assert isinstance(entry, Children)
-        self.book, self.key, self.layout, self.name = found, key, entry.format, entry.name_column
-        named = Counter(one.source for name, one in found.figures.items() if name.startswith(f"{key}."))
-        self.main = found.sources[named.most_common(1)[0][0] if named else found.main]
-
-    def said(self, about: str) -> str:
-        """Return a caption that ends with who says so, unless a cell says otherwise."""
-        return f"{about}. Figures from {self.main.code}, {self.main.kind}, unless a cell says otherwise."
-
-    def cell(self, row: Any, key: str, column: str = "") -> Cell:
-        """Return one figure with its uncertainty, and its source where that is not the table's."""
-        prefix = f"{self.key}.{getattr(row, self.name)}."
-        field = self.layout.columns[column or key]
-        value, u = getattr(row, field.name), self.book.uncertainty(self.layout, key, field, prefix)
-        source = self.book.source_of(self.layout, key, prefix)
-        return Cell(value_text(field, value, u), quiet="" if source is self.main else source.code)
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A table under its title, with sentences about it."""
-
-    title: str
-    table: Table
-    remarks: tuple[str, ...] = ()
-
-
 def inside_sections(row: Enclosure, found: Book, drawn: AirFigures) -> tuple[Section, ...]:
     """Return the tables of an enclosure fetched with its wiring; letters and numbers are those of its picture."""
     zones = {zone.pk: place(zone.code) for zone in row.zones.all()}
     openings = {opening.pk: place(opening.code) for opening in row.openings.all()}
     letters = {zone.code: zone.letter for zone in drawn.zones}
     numbers = {stream.code: stream.number for stream in drawn.streams}
+    of = {key: Inside(found, key) for key in ("openings", "zones", "bay_groups", "seats", "sound_shares")}
     return (
-        Section("Every opening", _openings(row, Inside(found, "openings"), zones, numbers), tuple(narrowed(row))),
-        Section("Zones of air", _zones(row, Inside(found, "zones"), letters)),
-        Section("Bays for drives", _bays(row, Inside(found, "bay_groups"), zones, openings)),
-        Section("Where parts sit", _seats(row, Inside(found, "seats"), zones, openings)),
-        Section("Where the sound leaves", _sound(row, Inside(found, "sound_shares"), found)),
+        of["openings"].section(
+            "Every opening",
+            "Every way for air from one place to another",
+            _openings(row, of["openings"], zones, numbers),
+            narrowed(row),
+        ),
+        of["zones"].section(
+            "Zones of air", "Parts of the inside whose air is taken as well mixed", _zones(row, of["zones"], letters)
+        ),
+        of["bay_groups"].section(
+            "Bays for drives", "In the order in which they are filled", _bays(row, of["bay_groups"], zones, openings)
+        ),
+        of["seats"].section(
+            "Where parts sit",
+            "A preheat factor is 1 in well-mixed air, below 1 where an opening feeds the part",
+            _seats(row, of["seats"], zones, openings),
+        ),
+        of["sound_shares"].section(
+            "Where the sound leaves",
+            "The share of each source's sound power by face",
+            _sound(row, of["sound_shares"], found),
+        ),
     )
 
 
@@ -80,7 +64,7 @@ def _zones(row: Enclosure, inside: Inside, letters: Mapping[str, str]) -> Table:
         )
         for one in row.zones.all()
     )
-    return Table(inside.said("Parts of the inside whose air is taken as well mixed"), columns, rows, "It has no zones.")
+    return Table("Zones of air", columns, rows, "It has no zones.")
 
 
 def _openings(row: Enclosure, inside: Inside, zones: dict[int, str], numbers: Mapping[str, int]) -> Table:
@@ -112,9 +96,7 @@ def _openings(row: Enclosure, inside: Inside, zones: dict[int, str], numbers: Ma
                 inside.cell(one, "height_mm"),
             )
         )
-    return Table(
-        inside.said("Every way for air from one place to another"), columns, tuple(rows), "It has no openings."
-    )
+    return Table("Openings", columns, tuple(rows), "It has no openings.")
 
 
 def _filter(one: Any, inside: Inside) -> Cell:
@@ -158,7 +140,7 @@ def _bays(row: Enclosure, inside: Inside, zones: dict[int, str], openings: dict[
         )
         for one in row.bay_groups.all()
     )
-    return Table(inside.said("In the order in which they are filled"), columns, rows, "It has no bays for drives.")
+    return Table("Bays", columns, rows, "It has no bays for drives.")
 
 
 def _use(one: Any) -> str:
@@ -182,8 +164,7 @@ def _seats(row: Enclosure, inside: Inside, zones: dict[int, str], openings: dict
         )
         for one in row.seats.all()
     )
-    about = "A preheat factor is 1 in well-mixed air, below 1 where an opening feeds the part"
-    return Table(inside.said(about), columns, rows, "It has no seats.")
+    return Table("Seats", columns, rows, "It has no seats.")
 
 
 def _sound(row: Enclosure, inside: Inside, found: Book) -> Table:
@@ -195,7 +176,7 @@ def _sound(row: Enclosure, inside: Inside, found: Book) -> Table:
         (Cell(sentence_case(_sounding(one.place))), *(_through(one, face, inside.cell) for face in FACES))
         for one in row.sound_shares.all()
     ]
-    return Table(inside.said("The share of each source's sound power by face"), columns, tuple(rows))
+    return Table("Shares of sound", columns, tuple(rows))
 
 
 def _sounding(code: str) -> str:

@@ -123,7 +123,7 @@ def _line(kind: Kind, row: Part, found: Book, key: str, name: str) -> FigureLine
     u = found.uncertainty(layout, key, column)
     return FigureLine(
         label_of(key),
-        help_of(column),
+        "" if help_of(column).rstrip(".").lower() == label_of(key).lower() else help_of(column),
         tuple(value_text(column, value, u).splitlines()),
         spread_text(column, u),
         found.source_of(layout, key),
