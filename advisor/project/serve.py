@@ -26,7 +26,7 @@ from advisor.project.kept import KeptError, locked, private_folder
 from advisor.project.supervisor import PATIENCE_S, Program, Supervisor, launcher
 
 PARTS = ("broker", "workers", "sweep", "web")
-ACCOUNTS, OWN_ENCLOSURES = "api/v1/accounts/", "api/v1/own-enclosures/"
+SIGN_UP, OWN_ENCLOSURE = "sign-up/", "own/enclosure/"
 _PORT_PATIENCE_S = 2.0
 _END_PATIENCE_S = PATIENCE_S + 2.0  # a former run may be about to end
 _ANYWHERE = ("0.0.0.0", "::")
@@ -128,8 +128,8 @@ def _welcome(empty: bool) -> str:
     if empty:
         lines += [
             "No demo parts were loaded. Start with an enclosure of your own, from tape measure and photograph:",
-            f"  1. make an account at {_where()}{ACCOUNTS}",
-            f"  2. enter the enclosure at {_where()}{OWN_ENCLOSURES}",
+            f"  1. make an account at {_where()}{SIGN_UP}",
+            f"  2. enter the enclosure at {_where()}{OWN_ENCLOSURE}",
         ]
     return "\n".join(["", *lines, ""])
 

@@ -15,7 +15,9 @@ FILE = "baywind.sqlite3"
 
 
 class Databases(Protocol):
-    """Where prepared databases come from; addresses are what DATABASE_URL would hold."""
+    """Where prepared databases come from, out of a folder; addresses are what DATABASE_URL would hold."""
+
+    folder: Path
 
     def prepared(self) -> bool: ...
 
@@ -36,7 +38,7 @@ class InFiles:
     """SQLite: the prepared file is copied."""
 
     def __init__(self, folder: Path) -> None:
-        self.begun, self.done = folder / FILE, folder / "prepared.sqlite3"
+        self.folder, self.begun, self.done = folder, folder / FILE, folder / "prepared.sqlite3"
 
     def prepared(self) -> bool:
         return self.done.exists()
@@ -58,7 +60,7 @@ class OnServer:
     """PostgreSQL: the prepared database is a template."""
 
     def __init__(self, url: str, folder: Path) -> None:
-        self.url, self.stamp = url, folder / "prepared.postgres"
+        self.folder, self.url, self.stamp = folder, url, folder / "prepared.postgres"
 
     def prepared(self) -> bool:
         return self.stamp.exists()

@@ -141,7 +141,7 @@ def prepared(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Databa
 
 
 def prepare(shared: Path, catalog: Path) -> Databases:
-    """Make a database with tables and a catalogue, unless another pytest process has; ``shared`` keeps it."""
+    """Make a database with tables and a catalogue, and the pages' files, unless another pytest process has."""
     made = databases(shared)
     with _one_at_a_time(shared / "prepared.lock"):
         if not made.prepared():
@@ -149,6 +149,7 @@ def prepare(shared: Path, catalog: Path) -> Databases:
             env = _environment(shared, made.begin(), "")
             _manage(env, "migrate", "--verbosity", "0")
             _manage(env, "load_catalog", str(catalog))
+            _manage(env, "collectstatic", "--noinput", "--verbosity", "0")
             made.finish()
     return made
 
@@ -174,17 +175,26 @@ def service(prepared: Databases, worker_id: str, django_db_blocker: DjangoDbBloc
 
 @contextmanager
 def machine(prepared: Databases, given: str, blocker: DjangoDbBlocker) -> Iterator[Service]:
+    """Give a machine as ``apart`` does, at which Django and Celery of this process are pointed, too."""
+    with apart(prepared, given) as made:
+        url = made.broker.url if made.broker else given
+        shared = django_pointed_at(made.env["DATABASE_URL"], made.data)
+        with blocker.unblock(), shared, celery_pointed_at(url):
+            yield made
+
+
+@contextmanager
+def apart(prepared: Databases, given: str = "") -> Iterator[Service]:
     """Give a machine with a copy of a database, and a broker of its own unless one is given by its address."""
     data = Path(tempfile.mkdtemp(prefix="baywind-"))  # short, so that a socket fits
+    (data / "static").symlink_to(prepared.folder / "static")
     broker = None if given else Broker(data)
     with prepared.copy(data) as database_url:
         made = Service(data, _environment(data, database_url, given), broker)
         try:
             if broker:
                 broker.start()
-            url = broker.url if broker else given
-            with blocker.unblock(), django_pointed_at(database_url, data), celery_pointed_at(url):
-                yield made
+            yield made
         finally:
             made.close()
     shutil.rmtree(data)
