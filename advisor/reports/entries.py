@@ -15,6 +15,7 @@ from advisor.engine.search.shortlist import Entry
 from advisor.reports.plain import plain
 
 ROLES = ("processor", "graphics", "drive", "ssd", "card", "controller")
+NO_COMMON = "Each requirement is kept at some setting of its fans, but none keeps all; at the nearest one"
 HEARD = 0.02  # sources and faces that add less than this share of what is heard are left out
 _AS_THEY_ARE = (
     *("headroom_k", "noise_margin_db", "noise_chance", "ends", "bays", "power", "storage"),
@@ -116,6 +117,7 @@ def miss_entry(miss: NearMiss, record: BuildRecord | None, shortfalls: Sequence[
     ``record`` is None where parts do not fit, so that nothing can be computed.
     """
     text = " ".join(one.text for one in shortfalls) or miss.text
+    text = f"{NO_COMMON}: {text}" if miss.code == "no_common_setting" else text
     said = {
         "id": miss.candidate.id,
         "enclosure": miss.candidate.enclosure.code,

@@ -1,5 +1,7 @@
 """Which part does not fit where: each check, the order, the sentences."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -81,6 +83,8 @@ def test_misfit_tells_part_value_limit_and_remedy(code):
     brief, parts = MISSES[code]
     found = first_misfit(make_brief(**brief), make_build(**parts))
     assert found.part_code in found.text
+    assert re.search(r"\d", found.text.replace(found.part_code, ""))
+    assert re.search(r": (choose|use|raise|change|set|turn) ", found.text)
     assert found.value != found.limit
     assert found.text.endswith(".") and ": " in found.text
     assert found.shortfall > 0.0

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
 
-from advisor.engine.boards import board_fits_form
+from advisor.engine.boards import BOARD_SIZE_M, board_fits_form
 from advisor.engine.fit.misfit import Misfit, measured, unlike
 from advisor.engine.inputs import Adapter, Board, Brief, Enclosure
 from advisor.engine.orientation import rotation
@@ -39,7 +40,7 @@ def _size(code: str, axis: int, what: str, field: str, enclosure: Enclosure, bri
         return None
     text = (
         f"{enclosure.code} is {mm(size)} {what} as it stands ({brief.orientation}), {mm(size - limit)} over {field} "
-        f"({mm(limit)}): raise {field} or turn the enclosure."
+        f"({mm(limit)}): raise {field} to {math.ceil(1000 * size - 1e-3)} mm or turn the enclosure."
     )
     return measured(code, enclosure.code, size, limit, text)
 
@@ -64,7 +65,11 @@ def orientation(enclosure: Enclosure, brief: Brief) -> Misfit | None:
     if brief.orientation in enclosure.orientations:
         return None
     allowed = ", ".join(enclosure.orientations)
-    text = f"{enclosure.code} may stand {allowed}, not {brief.orientation}: change orientation."
+    size = " × ".join(f"{1000 * one:.0f}" for one in turned_size(enclosure.size_m, brief.orientation))
+    text = (
+        f"{enclosure.code} may stand {allowed}, not {brief.orientation} ({size} mm): change orientation to "
+        f"{enclosure.orientations[0]}."
+    )
     return unlike("orientation", enclosure.code, brief.orientation, enclosure.orientations, text)
 
 
@@ -72,9 +77,17 @@ def board_form(enclosure: Enclosure, board: Board) -> Misfit | None:
     """Check that the board has a place: its own form or a larger one is listed."""
     if any(board_fits_form(board.form, place) for place in enclosure.board_forms):
         return None
-    listed = ", ".join(enclosure.board_forms) or "none"
-    text = f"{enclosure.code} takes boards of the forms {listed}; {board.code} is {board.form}: choose a smaller board."
+    listed = ", ".join(f"{form} ({_board_mm(form)})" for form in enclosure.board_forms) or "none"
+    text = (
+        f"{enclosure.code} takes boards of the forms {listed}; {board.code} is {board.form} "
+        f"({_board_mm(board.form)}): choose a smaller board."
+    )
     return unlike("board_form", enclosure.code, board.form, enclosure.board_forms, text)
+
+
+def _board_mm(form: str) -> str:
+    height, depth = BOARD_SIZE_M[form]
+    return f"{1000 * height:.0f} × {mm(depth)}"
 
 
 def card_length(enclosure: Enclosure, brief: Brief) -> Misfit | None:

@@ -74,8 +74,8 @@ def cooler_socket(cooler: Cooler, brief: Brief) -> Misfit | None:
     if not brief.processor_socket or brief.processor_socket in cooler.sockets:
         return None
     text = (
-        f"{cooler.code} fits the sockets {', '.join(cooler.sockets)}; the processor has {brief.processor_socket}: "
-        "choose a cooler for that socket."
+        f"{cooler.code} fits {len(cooler.sockets)} sockets ({', '.join(cooler.sockets)}); the processor has "
+        f"{brief.processor_socket}: choose a cooler for that socket."
     )
     return unlike("cooler_socket", cooler.code, brief.processor_socket, cooler.sockets, text)
 
@@ -97,7 +97,10 @@ def supply_form(enclosure: Enclosure, supply: Supply) -> Misfit | None:
     if supply.form in enclosure.supply_forms:
         return None
     listed = ", ".join(enclosure.supply_forms)
-    text = f"{enclosure.code} takes supplies of the forms {listed}; {supply.code} is {supply.form}: choose another."
+    text = (
+        f"{enclosure.code} takes supplies of the forms {listed}, up to {mm(enclosure.supply_length_m)} long; "
+        f"{supply.code} is {supply.form}: choose one of those forms."
+    )
     return unlike("supply_form", supply.code, supply.form, enclosure.supply_forms, text)
 
 

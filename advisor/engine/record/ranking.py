@@ -42,7 +42,8 @@ def against(name: str, criteria: Mapping[str, float], other: Mapping[str, float]
     'Against best it loses most by noise (desirability 0.50, there 0.80) and gains most by price (0.90, there 0.70).'
     """
     mine, theirs = costs(criteria, weights), costs(other, weights)
-    lost = {one: mine[one] - theirs[one] for one in mine}
+    seen = [one for one in mine if f"{criteria[one]:.2f}" != f"{other[one]:.2f}"]  # no difference that is not shown
+    lost = {one: mine[one] - theirs[one] for one in seen} or {"": 0.0}
     most, least = max(lost, key=lambda one: lost[one]), min(lost, key=lambda one: lost[one])
     said = f"Against {name} it"
     if lost[most] > 0:

@@ -3,13 +3,13 @@
 from dataclasses import replace
 from functools import cache
 
-from advisor.engine.inputs import Brief, Catalogue
+from advisor.engine.inputs import Board, Brief, Catalogue
 from advisor.engine.record.building import build_of
 from advisor.engine.record.describe import describe
 from advisor.engine.record.spot import spot_of
 from advisor.engine.search.score import score_enclosure
 from tests.engine import builds
-from tests.engine.make_parts import make_cooler, make_drive, make_supply, make_ups
+from tests.engine.make_parts import make_controller, make_cooler, make_drive, make_supply, make_ups
 
 LIMITS = {"limit_processor_c": 95.0, "limit_graphics_c": 105.0, "limit_drive_c": 80.0}
 
@@ -70,6 +70,19 @@ def switched():
     fans = builds.fans_of(box, exhaust={0.12: switch})
     build = builds.build_of(box, brief(), fans=fans, drive=make_drive(limit_c=80.0))
     return spot_of(build, tuple(int(k) for k in builds.rows_at(build, 0, 0)), (0,) * 5)
+
+
+@cache
+def with_every_part():
+    """A build that has a part of every role with a limit, a storage controller too, its spot and its record."""
+    board = Board("few_ports", "Few ports", "atx", 20.0, 1, 2, 7)
+    parts = replace(catalogue(), boards=(board,), controllers=(make_controller(),))
+    asked = brief(required_parts=("few_ports",))
+    box = next(one for one in parts.enclosures if one.code == "mesh_tower")
+    scored = score_enclosure(asked, parts, box).best[0]
+    one = scored.candidate
+    build = build_of(asked, parts, one.enclosure, one.fans, one.cooler, one.supply, one.drive)
+    return spot_of(build, scored.rows, scored.steps), describe(build, scored.rows, scored.steps, parts)
 
 
 def describe_with_target(target_dba: float, **changes):

@@ -1,13 +1,16 @@
 """Each sentence of advice has a figure, names a part, and its promise holds when computed again."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
+from advisor.engine.case.components import LIMITS
 from advisor.engine.desirability import weights_of
 from advisor.engine.noise.levels import level
-from advisor.engine.record.advice import best_step, loudest, nearest_limit, percent, reasons, steps_up
+from advisor.engine.record.advice import COOLING_HINT, best_step, loudest, nearest_limit, percent, reasons, steps_up
 from advisor.engine.record.ranking import against, costs
+from advisor.engine.record.records import ROLE_WORDS
 from advisor.engine.record.spot import CODES, GROUPS
 from tests.engine.record import found
 
@@ -33,6 +36,23 @@ def test_nearest_limit_is_that_of_least_headroom(code):
     assert part.headroom_k == record.headroom_k
     assert f"{part.words} in {CODES[s]}" in told(code)[0]
     assert f"{part.temperature_c.value:.1f} ± {part.temperature_c.standard_uncertainty:.1f} °C" in told(code)[0]
+
+
+@pytest.mark.parametrize("role", ROLE_WORDS)
+def test_each_binding_limit_has_a_figure_its_part_and_what_to_do(role):
+    spot, record = found.with_every_part()
+    known = record.predictions["full_load"].warmest(role)
+    hot = replace(record.predictions["full_load"], temperatures=(replace(known, headroom_k=-999.0),))
+    said = next(reasons(spot, replace(record, predictions={**record.predictions, "full_load": hot}), {}, {}))
+    t, drive = known.temperature_c, spot.build.drive.code
+    assert said.startswith(f"Nearest limit: {known.words} in full_load, ")
+    assert f"{t.value:.1f} ± {t.standard_uncertainty:.1f} °C of {known.limit_c:g} °C, 999.0 K too much" in said
+    hint = COOLING_HINT[role].format(cooler=spot.build.cooler.code, place=known.place, drive=drive)
+    assert f"take {hint}." in said or f"what helps is {hint}." in said
+
+
+def test_every_limit_has_a_hint_and_a_name():
+    assert set(COOLING_HINT) == set(ROLE_WORDS) == set(LIMITS)
 
 
 def test_promised_kelvins_and_decibels_come_true_at_the_next_step():
