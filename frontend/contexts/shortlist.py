@@ -99,9 +99,10 @@ def _lead(record: Record, enclosures: int) -> str:
 
 def _counts(counts: Record, enclosures: int) -> str:
     rejected, accepted = sum(counts["rejected"].values()), counts["accepted"]
+    kept = counted(accepted, "build") if accepted else "none"
     return (
         f"{counted(counts['considered'], 'build')} in {counted(enclosures, 'enclosure')} were considered: "
-        f"{counted(accepted, 'build') if accepted else 'none'} {'were' if accepted > 1 else 'was'} found to keep every limit, "
+        f"{kept} {'were' if accepted > 1 else 'was'} found to keep every limit, "
         f"{counted(rejected, 'build')} {'was' if rejected == 1 else 'were'} ruled out."
     )
 

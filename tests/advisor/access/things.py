@@ -68,7 +68,7 @@ class Things:
             part = self.offered[kind]
         elif route.name == "pages:part" and role is Role.GUEST:
             part = MODEL_OF[kind].objects.public().first()
-        named = {"kind": f"{kind}s", "code": part.code}
+        named = {"kind": f"{kind}s", "code": part.code, "build": "any"}
         return {"id": str(self.studies[role].pk), "prefix": self.tokens[owner].prefix, **named}
 
     def _of_admin(self, route: Route, role: Role) -> dict[str, str]:
