@@ -68,7 +68,7 @@ class PartQuerySet(KeyedQuerySet):
 
 
 def counts_of(rows: Mapping[str, models.QuerySet]) -> dict[str, int]:
-    """Return how many rows there are under each word, in one query; words without rows are left out."""
+    """Return how many rows there are under each word, in one query."""
     counted = [
         some.order_by()
         .annotate(word=Value(word))

@@ -44,7 +44,7 @@ class Kinds(View):
     def get(self, request: HttpRequest) -> HttpResponse:
         counts = counts_of({kind.path: rows_seen(kind, request.user) for kind in KINDS})
         cards = [
-            KindCard(KIND_OF[file], lists.title_of(KIND_OF[file]), says, counts.get(KIND_OF[file].path, 0))
+            KindCard(KIND_OF[file], lists.title_of(KIND_OF[file]), says, counts[KIND_OF[file].path])
             for file, says in lists.KIND_SAYS.items()
         ]
         parts = [card for card in cards if card.kind.layout.is_part]
@@ -101,9 +101,7 @@ def _used(request: HttpRequest, row: Any) -> list[tuple[str, int, str]]:
     rows = {kind.path: matching(kind.layout, rows_seen(kind, request.user), asked) for kind in kinds}
     counts = counts_of(rows)
     return [
-        (lists.title_of(kind), counts[kind.path], lists.address_of(kind, asked))
-        for kind in kinds
-        if kind.path in counts
+        (lists.title_of(kind), counts[kind.path], lists.address_of(kind, asked)) for kind in kinds if counts[kind.path]
     ]
 
 

@@ -152,3 +152,5 @@ def test_a_source_leads_to_the_parts_that_rest_on_it(guest, member):
     count = Fan.objects.public().filter(source=row.source).count()
     assert f"Fans: {count}" in page and f"Fans: {count + 1}" in mine
     assert queries(guest, f"/catalogue/sources/{row.source_id}/") == 2
+    assert "Fans: " not in Page(guest.get("/catalogue/makers/own/")).text
+    assert "No part that you may use names it" in Page(guest.get("/catalogue/makers/own/")).text
