@@ -134,11 +134,14 @@ def _widget(field: Field) -> forms.Widget:
         case "codes":
             return Codes()
         case "currency":
-            return forms.TextInput({"class": "short", "autocomplete": "off", "autocapitalize": "characters"})
+            return forms.TextInput({"class": "short", "autocapitalize": "characters"})
         case _:
-            return forms.TextInput({"autocomplete": "off"})
+            return forms.TextInput()
 
 
 def _number_entry(keys: str) -> forms.Widget:
-    """Return an entry of text, since browsers lose what is no number in an entry of numbers."""
-    return forms.TextInput({"class": "short", "inputmode": keys, "autocomplete": "off"})
+    """Return an entry of text, since browsers lose what is no number in an entry of numbers.
+
+    None of these entries says ``autocomplete="off"``: browsers then forget what was typed when somebody comes back.
+    """
+    return forms.TextInput({"class": "short", "inputmode": keys})
