@@ -244,9 +244,14 @@ def demo(tmp_path_factory):
     def start(brief, stdout):
         command = [*manage, "advise", f"fixtures/briefs/{brief}.yaml"]
         where = {"cwd": settings.BASE_DIR, "env": environment, "text": True}
-        return subprocess.Popen(command, stdout=stdout, stderr=subprocess.PIPE, **where)
+        return subprocess.Popen(command, stdout=stdout, stderr=subprocess.PIPE, preexec_fn=heed_interrupts, **where)
 
     return start
+
+
+def heed_interrupts():
+    """A program started in the background of a shell inherits that it ignores them; a person's terminal does not."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 @pytest.mark.slow
